@@ -1,0 +1,26 @@
+"""What a check is given, and how it tells what it found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from buildlog.basics.problems import Place, Problem, Severity
+from buildlog.figures.figures import Figures
+
+
+@dataclass(frozen=True)
+class Case:
+    """The figures of the whole record, and the audience whose site is to be made of it."""
+
+    worked: Figures
+    audience: str
+
+
+def warn(place: Place, name: str, message: str, remedy: str) -> Problem:
+    """A warning: publishing goes on."""
+    return Problem(place, name, message, remedy, Severity.WARNING)
+
+
+def note(place: Place, name: str, message: str, remedy: str) -> Problem:
+    """A note: something the record would be better for."""
+    return Problem(place, name, message, remedy, Severity.NOTE)

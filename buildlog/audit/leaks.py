@@ -1,0 +1,111 @@
+"""What an audience may not see must not stand in the words it reads."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from buildlog.audit.case import Case
+from buildlog.basics.problems import Place, Problem
+from buildlog.records.audience import seen_by, sight
+from buildlog.records.logbook import Logbook, Sight
+from buildlog.records.prose import Prose
+from buildlog.records.types import Record
+
+_NOT_SHOWN = {"file", "receipt", "document", "evidence", "picture", "corrects", "paper", "tag", "place", "key", "system",
+              "component", "order", "quote", "by", "about"}
+_SHORTEST = 4
+
+
+@dataclass(frozen=True)
+class _Secret:
+    """Words that may not be said, and what they are."""
+
+    words: str
+    sort: str
+
+
+def secret_in_words(case: Case) -> Iterator[Problem]:
+    """Text that an audience reads holds no name, supplier or serial number that it may not see.
+
+    Why: what may not be seen is absent from the files; prose is the one place where the program cannot take it out.
+    Wrong: "R. Thorne came by", where names are not shown
+    Right: "The mechanic came by", or the line inside a ::: handover block, or the word under may_say: of the audience
+    """
+    book = case.worked.logbook
+    eyes = sight(book.project, case.audience)
+    secrets = _secrets(book, eyes)
+    if not secrets:
+        return
+    pattern = re.compile("|".join(rf"(?<!\w){re.escape(s.words)}(?!\w)" for s in secrets))
+    sorts = {secret.words: secret.sort for secret in secrets}
+    for place, text in _shown_words(seen_by(book, case.audience)):
+        for found in pattern.finditer(text):
+            yield Problem(place, "secret-in-words", f"{found[0]!r} is a {sorts[found[0]]} that the {eyes.name} audience "
+                          "may not see", "say it another way, put it in a  ::: handover  block, or allow it with  may_say:")
+
+
+def _secrets(book: Logbook, eyes: Sight) -> list[_Secret]:
+    secrets: list[_Secret] = []
+    facts = [entry.facts for entry in book.entries]
+    if not eyes.names:
+        for person in book.project.people.values():
+            words = [person.name, *(word for word in person.name.split()[-1:] if word[0].isupper())]
+            words += [person.certificate.number] if person.certificate and person.certificate.number else []
+            secrets += [_Secret(word, "name" if word in words[:2] else "certificate number") for word in words]
+    if not eyes.suppliers:
+        lines = [line for fact in facts for line in (*fact.parts, *fact.costs, *fact.orders, *fact.quotes)]
+        secrets += [_Secret(line.supplier, "supplier") for line in lines if line.supplier]
+        secrets += [_Secret(row.supplier, "supplier") for row in book.ledger if row.supplier]
+        secrets += [_Secret(line.to, "supplier") for fact in facts for line in fact.components if line.to]
+    if not eyes.serials:
+        secrets += [_Secret(part.serial, "serial number") for part in book.components.values() if part.serial]
+        secrets += [_Secret(line.serial, "serial number") for fact in facts for line in fact.parts if line.serial]
+    known = {s.words: s for s in secrets if len(s.words) >= _SHORTEST and s.words not in eyes.may_say}
+    return sorted(known.values(), key=lambda secret: (-len(secret.words), secret.words))
+
+
+def _shown_words(book: Logbook) -> Iterator[tuple[Place, str]]:
+    """Every piece of text that is left for the audience, with its place."""
+    for entry in book.told():
+        yield from _record_words(entry.facts, entry.facts.place)
+        yield from _prose_words(entry.prose)
+    for text in (*book.decisions, *book.pages):
+        yield from _record_words(text.facts, text.facts.place)
+        yield from _prose_words(text.prose)
+    for record in (*book.history.facts, *book.history.questions, *book.directives.directives, *book.checks.checks,
+                   *book.plan.jobs, *book.components.values(), *book.ledger):
+        yield from _record_words(record, record.place)
+
+
+def _record_words(record: Record, place: Place) -> Iterator[tuple[Place, str]]:
+    here = record.place if record.place.file else place
+    for name in type(record).model_fields:
+        value = getattr(record, name)
+        if name not in _NOT_SHOWN:
+            yield from _value_words(value, here)
+
+
+def _value_words(value: object, place: Place) -> Iterator[tuple[Place, str]]:
+    if isinstance(value, str):
+        yield place, value
+    elif isinstance(value, Record):
+        yield from _record_words(value, place)
+    elif isinstance(value, tuple | list):
+        for inner in value:
+            yield from _value_words(inner, place)
+
+
+def _prose_words(prose: Prose) -> Iterator[tuple[Place, str]]:
+    for token in prose.tokens:
+        if token.type in {"inline", "fence", "code_block"}:
+            line = prose.first_line + (token.map or [0])[0]
+            for offset, text in enumerate(token.content.split("\n")):
+                yield Place(prose.file, line + offset), text
+            for child in token.children or ():
+                title = child.attrs.get("title")
+                if title:
+                    yield Place(prose.file, line), str(title)
+
+

@@ -1,0 +1,243 @@
+"""The words of the command line. The only place that asks the clock, and the only one that prints."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from buildlog import VERSION
+
+if TYPE_CHECKING:
+    from buildlog.basics.problems import Problem
+    from buildlog.reading.read import Reading
+
+FINE, PROBLEMS, WRONG_USE = 0, 1, 2
+
+_project = click.option("--project", "project", metavar="FOLDER", type=click.Path(path_type=Path),
+                        help="The project's folder. Left out: the nearest folder upward with a project.yaml.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(VERSION, prog_name="buildlog")
+def main() -> None:
+    """Keep the record of an aircraft project in plain files, and publish it.
+
+    A project is a folder: entries in log/, photos in photos/, and a project.yaml. Begin one with
+    "buildlog start FOLDER"; write; then "buildlog publish".
+    """
+    if hasattr(sys.stdout, "reconfigure"):
+        sys.stdout.reconfigure(encoding="utf-8", errors="replace")
+
+
+def _folder(project: Path | None) -> Path:
+    """The project's folder, or the end of the run with a word of advice."""
+    if project is not None:
+        if not (project / "project.yaml").is_file():
+            raise click.UsageError(f"there is no project.yaml in {project}\n"
+                                   "begin a project with:  buildlog start FOLDER")
+        return project.resolve()
+    here = Path.cwd()
+    for folder in (here, *here.parents):
+        if (folder / "project.yaml").is_file():
+            return folder
+    raise click.UsageError("there is no project.yaml here or in any folder above\n"
+                           "go to your project's folder, name it with --project FOLDER, or begin one with:  "
+                           "buildlog start FOLDER")
+
+
+def _day(text: str | None) -> date | None:
+    from buildlog.basics.dates import read_date
+    from buildlog.basics.problems import Misread
+
+    if text is None:
+        return None
+    try:
+        return read_date(text)
+    except Misread as wrong:
+        raise click.BadParameter(f"{wrong.message}; {wrong.remedy}") from wrong
+
+
+def _tell(problems: list[Problem] | tuple[Problem, ...], reading: Reading, *, err: bool = False) -> None:
+    from buildlog.basics.problems import as_text
+
+    for problem in problems:
+        click.echo(as_text(problem, reading.lines), err=err)
+        click.echo(err=err)
+
+
+def _counts(problems: list[Problem] | tuple[Problem, ...]) -> dict[str, int]:
+    return {f"{word}s": sum(problem.severity == word for problem in problems) for word in ("error", "warning", "note")}
+
+
+def _counted(counts: dict[str, int]) -> str:
+    from buildlog.basics.names import counted
+
+    said = [counted(counts[f"{word}s"], word) for word in ("error", "warning", "note") if counts[f"{word}s"]]
+    return ", ".join(said) if said else "no problem"
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--type", "aircraft", default="My aircraft", metavar="NAME", help="The aircraft's type, for project.yaml.")
+@click.option("--mark", default=None, metavar="MARK", help="Its registration mark.")
+def start(folder: Path, aircraft: str, mark: str | None) -> None:
+    """Lay out a new project in FOLDER. It publishes at once, with one entry that explains itself."""
+    from buildlog.starter.start import NotEmptyError, lay_out
+
+    try:
+        made = lay_out(folder, aircraft, mark, _today())
+    except NotEmptyError as wrong:
+        raise click.UsageError(str(wrong)) from wrong
+    click.echo(f"Laid out {folder}:")
+    for name in made:
+        click.echo(f"  {name}")
+    click.echo(f"\nNow:  cd {folder}\n      buildlog publish      then open site/index.html\n"
+               '      buildlog entry "What I did today"')
+
+
+@main.command()
+@click.argument("title")
+@_project
+@click.option("--date", "day", default=None, metavar="DAY", help="The day it is about, as in 2026-07-04. Left out: today.")
+@click.option("--edit", is_flag=True, help="Open the new entry in your editor ($VISUAL or $EDITOR).")
+def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> None:
+    """Begin an entry called TITLE, with the jobs and components of your own plan and register at hand."""
+    from buildlog.reading.read import read_logbook
+    from buildlog.starter.entry import begin
+
+    root = _folder(project)
+    made = begin(root, read_logbook(root).logbook, title, _day(day) or _today())
+    click.echo(f"Began {made.relative_to(root)}")
+    if edit:
+        click.edit(filename=str(made))
+
+
+@main.command()
+@_project
+@click.option("--strict", is_flag=True, help="Fail on warnings too.")
+@click.option("--audience", default="public", type=click.Choice(["public", "inspector", "buyer"]), show_default=True,
+              help="Whose eyes to check the text for.")
+def audit(project: Path | None, audience: str, *, strict: bool) -> None:
+    """Read everything and tell every problem, with file, line and what to type."""
+    from buildlog.publish import check
+
+    reading, worked, problems = check(_folder(project), audience=audience)
+    _tell(problems, reading)
+    counts = _counts(problems)
+    entries = sum(1 for _ in worked.logbook.entries)
+    click.echo(f"{entries} entries read: {_counted(counts)}.")
+    sys.exit(PROBLEMS if counts["errors"] or (strict and counts["warnings"]) else FINE)
+
+
+@main.command()
+@_project
+@click.option("--json", "as_json", is_flag=True, help="Everything, as JSON (schema buildlog/figures/1).")
+@click.option("--on", "on", default=None, metavar="DAY", help="The state at the end of that day, as in 2026-07-04.")
+def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
+    """Tell the state: cost, hours, weight, what is open."""
+    import json
+
+    from buildlog.pages.record import record
+    from buildlog.pages.terminal import totals_text
+    from buildlog.pages.words import Words
+    from buildlog.publish import check
+
+    reading, worked, problems = check(_folder(project), _day(on))
+    counts = _counts(problems)
+    if counts["errors"]:
+        _tell([problem for problem in problems if problem.severity == "error"], reading, err=True)
+        click.echo(f"{_counted(counts)}; what they touch is not in the figures.", err=True)
+    if as_json:
+        click.echo(json.dumps(record(worked, counts), indent=1, ensure_ascii=False))
+    else:
+        click.echo(totals_text(worked, Words(worked.logbook)))
+    sys.exit(PROBLEMS if counts["errors"] else FINE)
+
+
+@main.command()
+@_project
+@click.option("--to", "target", type=click.Path(path_type=Path), metavar="FOLDER",
+              help="Where the site goes. Left out:  site:  of project.yaml, else site/ in the project.")
+@click.option("--audience", default="public", type=click.Choice(["public", "inspector", "buyer", "builder"]),
+              show_default=True, help="Whose site. Any but the public one needs --to.")
+def publish(project: Path | None, target: Path | None, audience: str) -> None:
+    """Compile the site. With an error in the content nothing is touched; the site that is there stays."""
+    from buildlog.publish import publish as compile_site
+
+    root = _folder(project)
+    if target is None and audience != "public":
+        raise click.UsageError(f"say with --to FOLDER where the site for the {audience} goes, so that it does not take "
+                               "the place of the public one")
+    done = compile_site(root, target, _cache(root), audience, _progress("photos"))
+    errors = [problem for problem in done.problems if problem.severity == "error"]
+    _tell(errors, done.reading, err=True)
+    counts = _counts(done.problems)
+    if done.delivered is None:
+        click.echo(f"{_counted(counts)}: nothing was published, the site that is there stays as it was.", err=True)
+        sys.exit(PROBLEMS)
+    for fault in done.delivered.faults:
+        click.echo(f"{fault.shown}: {fault.words}\n      {fault.remedy}", err=True)
+    if done.delivered.faults:
+        sys.exit(PROBLEMS)
+    changed = len(done.delivered.written)
+    click.echo(f"{done.pages} pages and {done.pictures} pictures: {changed} files written, "
+               f"{len(done.delivered.unchanged)} as they were, {len(done.delivered.removed)} removed.")
+    for note in done.notes:
+        click.echo(note)
+    if counts["warnings"] or counts["notes"]:
+        click.echo(f"{_counted(counts)}: buildlog audit tells them.")
+    click.echo(f"Open {done.target / 'index.html'}")
+
+
+@main.command()
+@click.argument("kind", required=False)
+@click.option("--systems", is_flag=True, help="List the built-in systems.")
+def schema(kind: str | None, *, systems: bool) -> None:
+    """Print the JSON Schema of a KIND of file, for your editor; without a KIND, list them."""
+    import json
+
+    from buildlog.records.schema import KINDS, schema_of
+    from buildlog.records.systems import BUILT_IN
+
+    if systems:
+        for system in BUILT_IN.values():
+            click.echo(f"{system.code}  {system.key:20} {system.name}")
+    elif kind is None:
+        click.echo("\n".join(f"{name:12} {words}" for name, (_, words) in KINDS.items()))
+    elif kind not in KINDS:
+        from buildlog.basics.names import suggestion
+
+        raise click.UsageError(f"{kind!r} is no kind of file; {suggestion(kind, KINDS, 'kinds: ' + ', '.join(KINDS))}")
+    else:
+        click.echo(json.dumps(schema_of(kind), indent=1, ensure_ascii=False))
+
+
+def _today() -> date:
+    return datetime.now().astimezone().date()
+
+
+def _cache(root: Path) -> Path:
+    """Where pictures already made are kept: never in the project."""
+    import hashlib
+
+    from platformdirs import user_cache_path
+
+    name = hashlib.sha256(str(root).encode()).hexdigest()[:16]
+    return user_cache_path("buildlog", appauthor=False) / name
+
+
+def _progress(what: str) -> Callable[[int, int], None] | None:
+    """A line that counts, on a terminal only."""
+    if not sys.stderr.isatty():
+        return None
+
+    def show(done: int, whole: int) -> None:
+        end: dict[str, Any] = {"nl": done == whole, "err": True}
+        click.echo(f"\r{what}: {done} of {whole}", **end)
+
+    return show

@@ -1,0 +1,172 @@
+"""Half-discs on a line: how large, how stacked, and where their words find room.
+
+Heights are counted from the line, upward negative, until the strip knows where the line lies.
+"""
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from .lettering import ASCENT, DESCENT, LEADING, Anchor, Box, text_box, text_width
+from .placing import Disc, Taken
+from .scales import Linear, Number
+
+_LEAST = 1.5
+_WORTH_WORDS = 7.0
+_ALIKE = 3.0
+_STACK = 4.0
+_TALLEST_STACK = 24.0
+_TIERS = 5
+_SLANT = 20
+_LINKS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Something put in (weight above zero) or taken out (below zero) at an arm."""
+
+    arm: Number
+    weight: Number
+    name: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HalfDisc:
+    """An item's place: centre `x`, `radius`, and how far its flat side is off the line."""
+
+    item: Item
+    x: float
+    radius: float
+    off: float
+
+    @property
+    def side(self) -> int:
+        """-1 above the line, 1 below it."""
+        return 1 if self.item.weight < 0 else -1
+
+    @property
+    def tip(self) -> float:
+        """The height of its outermost point."""
+        return self.side * (self.off + self.radius)
+
+    def path(self, line: float, more: float = 0) -> str:
+        """Path data with the line at `line`; `more` widens the radius."""
+        radius, y = self.radius + more, line + self.side * self.off
+        sweep = 1 if self.side < 0 else 0
+        reach = f"{radius:.1f} {radius:.1f} 0 0 {sweep} {self.x + radius:.1f} {y:.1f}"
+        return f"M{self.x - radius:.1f} {y:.1f}A{reach}z"
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words for a half-disc at a baseline, with a leader to its tip where they stand away from it."""
+
+    disc: HalfDisc
+    words: str
+    x: float
+    y: float
+    anchor: Anchor = "middle"
+    foot: float | None = None
+    """Where a leader from the tip meets the words; None: no leader."""
+
+    @property
+    def box(self) -> Box:
+        """The box of the words."""
+        return text_box(self.x, self.y, self.words, self.anchor)
+
+    @property
+    def near(self) -> float:
+        """The height of the edge of the words that faces the line."""
+        return self.y + DESCENT if self.disc.side < 0 else self.y - ASCENT
+
+    def leader(self) -> Iterator[Box]:
+        """The leader, as a chain of small boxes."""
+        if self.foot is None:
+            return
+        for link in range(_LINKS):
+            share = (link + 0.5) / _LINKS
+            x = self.disc.x + share * (self.foot - self.disc.x)
+            y = self.disc.tip + share * (self.near - self.disc.tip)
+            wide = abs(self.foot - self.disc.x) / _LINKS / 2 + 2
+            tall = abs(self.near - self.disc.tip) / _LINKS / 2
+            yield Box(x - wide, y - tall, x + wide, y + tall)
+
+
+def radius_of(weight: Number, heaviest: Fraction, largest: float) -> float:
+    """The radius whose area is to the largest as `weight` is to the heaviest; never too small to see."""
+    share = float(abs(Fraction(weight)) / heaviest) if heaviest else 0.0
+    return max(largest * math.sqrt(share), _LEAST)
+
+
+def place_discs(items: Sequence[Item], at: Linear, largest: float) -> list[HalfDisc]:
+    """The half-discs in the order to draw them: heaviest first, a stack from its far end."""
+    heaviest = max(abs(Fraction(item.weight)) for item in items)
+    ordered = sorted(items, key=lambda i: (-abs(Fraction(i.weight)), Fraction(i.arm), i.name))
+    stacks: list[list[HalfDisc]] = []
+    for item in ordered:
+        disc = HalfDisc(item, at(item.arm), radius_of(item.weight, heaviest, largest), 0)
+        alike = next((stack for stack in stacks if _alike(stack[0], disc)), None)
+        if alike is None:
+            stacks.append([disc])
+        else:
+            alike.append(disc)
+    return [disc for stack in stacks for disc in _stacked(stack)]
+
+
+def _alike(one: HalfDisc, other: HalfDisc) -> bool:
+    apart = abs(one.x - other.x) + abs(one.radius - other.radius)
+    return one.side == other.side and apart < _ALIKE
+
+
+def _stacked(stack: Sequence[HalfDisc]) -> Iterator[HalfDisc]:
+    step = min(_STACK, _TALLEST_STACK / max(len(stack) - 1, 1))
+    for level in reversed(range(len(stack))):
+        disc = stack[level]
+        yield HalfDisc(disc.item, disc.x, disc.radius, level * step)
+
+
+def place_labels(
+    discs: Sequence[HalfDisc], words: Callable[[Item], str], taken: Taken, yielding: Sequence[Box]
+) -> list[Label]:
+    """Words for the half-discs of one side, heaviest first, each in the first place that is free.
+
+    Words keep off the lines `yielding` if they can; such a line gives way where they cannot.
+    """
+    taken.discs.extend(Disc(d.x, d.side * d.off, d.radius) for d in discs)
+    labels: list[Label] = []
+    for disc in sorted(discs, key=lambda d: (-d.radius, d.off, d.x)):
+        text = words(disc.item)
+        if disc.radius < _WORTH_WORDS or not text:
+            continue
+        fitting = [one for one in _candidates(disc, text, taken) if _fits(one, taken)]
+        clear = [one for one in fitting if not any(box.meets(one.box) for box in yielding)]
+        for label in (clear or fitting)[:1]:
+            labels.append(label)
+            taken.take((label.box, *label.leader()))
+    return labels
+
+
+def _fits(label: Label, taken: Taken) -> bool:
+    """Whether the words lie on nothing and the leader crosses no words; it may cross half-discs."""
+    links = list(label.leader())
+    return taken.free(label.box, 5) and not any(box.meets(link) for link in links for box in taken.boxes)
+
+
+def _candidates(disc: HalfDisc, words: str, taken: Taken) -> Iterator[Label]:
+    drop = 14 if disc.side > 0 else -5
+    half = text_width(words) / 2
+    middle = max(taken.left + half, min(disc.x, taken.right - half))
+    yield Label(disc, words, middle, disc.tip + drop)
+    beside = disc.side * disc.off + drop
+    yield Label(disc, words, disc.x + disc.radius + 6, beside, "start")
+    yield Label(disc, words, disc.x - disc.radius - 6, beside, "end")
+    for tier in range(1, _TIERS + 1):
+        y = disc.tip + drop + disc.side * (tier * LEADING - 8)
+        yield Label(disc, words, middle, y, "middle", disc.x)
+        yield Label(disc, words, disc.x - 4, y, "start", disc.x)
+        yield Label(disc, words, disc.x + 4, y, "end", disc.x)
+        for slant in range(_SLANT, tier * _SLANT + 1, _SLANT):
+            yield Label(disc, words, disc.x + slant - 4, y, "start", disc.x + slant)
+            yield Label(disc, words, disc.x - slant + 4, y, "end", disc.x - slant)

@@ -1,0 +1,101 @@
+"""How wide a text is, without a font at hand: a stated width for each class of sign, in ems.
+
+The widths are the theme's condensed sans (measured in a browser), rounded up within each class, so that
+a box is never smaller than the word in it. Other scripts get wider, cautious figures.
+"""
+
+import unicodedata
+from dataclasses import dataclass
+from typing import Literal
+
+Anchor = Literal["start", "middle", "end"]
+
+SIZE = 13
+LEADING = 16
+ASCENT = 11
+DESCENT = 4
+
+_THIN = frozenset(" ijlIJ.,:;·'!|()[]{}ł\u00a0\u2009\u202f")
+_NARROW = frozenset('rft/°"*')
+_WIDE = frozenset("mMwWЖжЮюШшЩщФфЫы%@–—…½¼¾&‰™")
+
+
+def text_width(text: str, size: int = SIZE) -> float:
+    """The width of `text` in drawing units, a little on the generous side."""
+    return size * sum(map(_ems, text))
+
+
+def cut(text: str, room: float, size: int = SIZE) -> str:
+    """`text`, or as much of it as fits in `room` with an ellipsis, or nothing if not even that fits."""
+    if text_width(text, size) <= room + 0.01:
+        return text
+    left = room - text_width("…", size)
+    if left < 0:
+        return ""
+    kept = 0
+    for sign in text:
+        left -= size * _ems(sign)
+        if left < 0:
+            break
+        kept += 1
+    return text[:kept].rstrip() + "…"
+
+
+def plain(text: str) -> str:
+    """`text` on one line, without control or unpaired signs, which XML cannot hold."""
+    return " ".join("".join(map(_allowed, text)).split())
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle of the drawing, y growing downward."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other: "Box") -> bool:
+        """Whether the two share any area."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.top < other.bottom
+            and other.top < self.bottom
+        )
+
+
+def text_box(x: float, y: float, text: str, anchor: Anchor = "start", size: int = SIZE) -> Box:
+    """The box of a text whose baseline is at `y`."""
+    wide = text_width(text, size)
+    left = {"start": x, "middle": x - wide / 2, "end": x - wide}[anchor]
+    return Box(left, y - ASCENT * size / SIZE, left + wide, y + DESCENT * size / SIZE)
+
+
+def _ems(sign: str) -> float:
+    if sign in _THIN:
+        return 0.27
+    if sign in _NARROW:
+        return 0.4
+    if sign in _WIDE:
+        return 0.95
+    if sign.isdigit():
+        return 0.61
+    if sign.isascii() or sign in "−±×":
+        return 0.64 if sign.isupper() else 0.57
+    return _foreign_ems(sign)
+
+
+def _foreign_ems(sign: str) -> float:
+    if unicodedata.combining(sign) or unicodedata.category(sign) in ("Mn", "Me", "Cf"):
+        return 0.0
+    if unicodedata.east_asian_width(sign) in "WF":
+        return 1.05
+    return 0.85 if sign.isupper() else 0.75
+
+
+def _allowed(sign: str) -> str:
+    category = unicodedata.category(sign)
+    if category == "Cc":
+        return " " if sign in "\t\n\r" else "\ufffd"
+    return "\ufffd" if category == "Cs" or ord(sign) & 0xFFFE == 0xFFFE else sign

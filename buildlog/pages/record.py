@@ -1,0 +1,106 @@
+"""The full record of figures as JSON: ``buildlog/figures/1``.
+
+Keys are stable within a schema version; decimals are strings in the project's units, labour is in whole minutes, dates
+are ISO 8601; what is not known is null with its reason beside it. ``paid`` is before refunds, ``net`` after, and every
+``by_…`` breaks down ``net``.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from buildlog.basics.currencies import MINOR_UNITS
+from buildlog.basics.numbers import rounded
+from buildlog.basics.quantities import Length, Weight
+from buildlog.figures.figures import Figures
+from buildlog.figures.findings import open_findings
+from buildlog.figures.weight import Empty, Weighed
+from buildlog.pages.words import ARM_PLACES, WEIGHT_PLACES
+
+SCHEMA = "buildlog/figures/1"
+NO_SYSTEM = "none"
+"""The key under which ``by_system`` tells what names no system."""
+
+
+def record(worked: Figures, counts: dict[str, int]) -> dict[str, Any]:
+    """Every figure there is so far; ``counts`` are the problems by severity."""
+    book = worked.logbook
+    return {
+        "schema": SCHEMA,
+        "on": worked.on.isoformat() if worked.on else None,
+        "entries": sum(1 for _ in book.told()),
+        "cost": _cost(worked),
+        "labour": _labour(worked),
+        "weight_and_balance": _weight(worked),
+        "components": {key: {"state": state.state, "since": state.since.isoformat() if state.since else None,
+                             "in": state.inside} for key, state in worked.components.items()},
+        "findings": {"open": [state.line.key for state in open_findings(worked.findings)],
+                     "closed": [state.line.key for state in worked.findings if not state.open]},
+        "orders": [{"key": order.line.key, "promised": order.promised.isoformat() if order.promised else None,
+                    "received": order.received.isoformat() if order.received else None} for order in worked.cost.orders],
+        "audit": counts,
+    }
+
+
+def _named(totals: dict[str, Any]) -> dict[str, Any]:
+    return {name or NO_SYSTEM: amount for name, amount in totals.items()}
+
+
+def _cost(worked: Figures) -> dict[str, Any]:
+    cost = worked.cost
+    places = MINOR_UNITS[cost.currency]
+
+    def money(minor: int) -> str:
+        return str(Decimal(minor).scaleb(-places))
+
+    return {
+        "currency": cost.currency, "paid": money(cost.paid()), "refunded": money(cost.refunded()),
+        "net": money(cost.net()), "ordered": money(cost.ordered()),
+        "by_system": _named({key: money(amount) for key, amount in cost.by_system().items()}),
+        "by_kind": {key: money(amount) for key, amount in cost.by_kind().items()},
+        "by_month": {key: money(amount) for key, amount in cost.by_month().items()},
+        "unconverted": {code: str(amount.amount) for code, amount in cost.unconverted().items()},
+    }
+
+
+def _labour(worked: Figures) -> dict[str, Any]:
+    labour = worked.labour
+    return {
+        "minutes": labour.minutes(), "by_person": labour.by_person(), "by_system": _named(labour.by_system()),
+        "by_job": _named(labour.by_job()), "by_month": labour.by_month(),
+    }
+
+
+def _weight(worked: Figures) -> dict[str, Any]:
+    units = worked.logbook.project.units
+    weight, found = worked.weight, worked.weight.empty()
+
+    def kg(value: Fraction) -> str:
+        return str(rounded(value / Weight.factors[units.weight], WEIGHT_PLACES[units.weight]))
+
+    def arm(value: Fraction | None) -> str | None:
+        return None if value is None else str(rounded(value / Length.factors[units.arm], ARM_PLACES[units.arm]))
+
+    def moment(value: Fraction) -> str:
+        return str(rounded(value / Weight.factors[units.weight] / Length.factors[units.arm], 1))
+
+    def empty(state: Empty | None) -> dict[str, Any] | None:
+        return None if state is None else {
+            "weight": kg(state.kg), "arm": arm(state.arm_m), "moment": moment(state.moment),
+            "as_of_weighing": state.weighing.day.isoformat(), "changes_since": len(state.changes),
+            "changes_without_arm": state.without_arm}
+
+    def weighing(weighed: Weighed) -> dict[str, Any]:
+        return {"date": weighed.day.isoformat(), "weight": kg(weighed.kg), "arm": arm(weighed.arm_m),
+                "moment": moment(weighed.moment)}
+
+    return {
+        "units": {"weight": units.weight, "arm": units.arm},
+        "empty": empty(found), "empty_reason": None if found else "no weighing in the log yet",
+        "change": kg(weight.total()), "changes": len(weight.changes),
+        "by_system": _named({key: kg(amount) for key, amount in weight.by_system().items()}),
+        "weighings": [weighing(weighed) for weighed in weight.weighings],
+        "not_weighed": [line.item for line in weight.not_weighed],
+    }

@@ -1,0 +1,172 @@
+"""What every page has: its address, its template, its view; and the frame round it that all pages share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from buildlog.basics.names import slug
+from buildlog.records.entry import Entry
+from buildlog.records.logbook import Logbook
+from buildlog.records.prose import Prose
+
+
+@dataclass(frozen=True)
+class Link:
+    """A link by its words and the path of its page from the site's folder."""
+
+    words: str
+    path: str
+
+
+@dataclass(frozen=True)
+class Tab:
+    """A system's number and name, always both, linked to its sheet ('' if it has none)."""
+
+    code: str
+    name: str
+    path: str
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A photo to show: the original's path in the project, with its words."""
+
+    file: str
+    caption: str = ""
+    alt: str = ""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One page of the site: ``path`` from the site's folder, and a frozen view for the template of the theme."""
+
+    path: str
+    template: str
+    title: str
+    view: Any
+    section: str = ""
+    """The path of the menu's item that is current."""
+    description: str = ""
+    picture: str = ""
+    """The photo (path in the project) for share cards."""
+    worked_from: str = ""
+    name: str = ""
+    """What the title block calls this sheet."""
+    updated: date | None = None
+    listed: bool = True
+    """Whether the sitemap names it."""
+
+
+@dataclass(frozen=True)
+class Frame:
+    """What all pages share."""
+
+    title: str
+    mark: str
+    aircraft: str
+    language: str
+    state_of: str
+    menu: tuple[Link, ...]
+    foot: tuple[Link, ...]
+    cautions: tuple[str, ...]
+    address: str = ""
+    audience: str = "public"
+    extras: dict[str, str] = field(default_factory=dict)
+
+
+CAUTIONS = (
+    "This record approves nothing for flight.",
+    "The aircraft is weighed before it flies; inspections and return to service are for those licensed to do them.",
+    "The local authority\u2019s rules prevail.",
+)
+
+
+class Addresses:
+    """Where each thing has its page. An entry's address comes from its file name and never changes with its words."""
+
+    def __init__(self, logbook: Logbook) -> None:
+        self._logbook = logbook
+        self._entries = {entry.slug: self._entry(entry) for entry in logbook.told()}
+        self._files = {entry.file: self._entries[entry.slug] for entry in logbook.told()}
+        self._files |= {decision.file: f"decisions/{decision.slug}.html" for decision in logbook.decisions}
+        self._files |= {page.file: self._page(page.slug) for page in logbook.pages}
+        self._files |= {"loading.yaml": "weight.html", "components.yaml": "components.html"}
+
+    def _entry(self, entry: Entry) -> str:
+        """Without exact dates the day is not in the address either."""
+        name = entry.slug
+        if not self._logbook.sight.exact_dates and name[:4].isdigit() and len(name) > 10:
+            name = name[:7] + name[10:]
+        return f"log/{name}.html"
+
+    @staticmethod
+    def _page(name: str) -> str:
+        return "index.html" if name == "front" else f"pages/{name}.html"
+
+    def entry(self, name: str) -> str:
+        """An entry's page by its file's stem; '' where this audience has none."""
+        return self._entries.get(name, "")
+
+    def file(self, file: str) -> str:
+        """The page made of a file of the project; '' where there is none."""
+        return self._files.get(file, "")
+
+    @staticmethod
+    def system(key: str) -> str:
+        """A system's sheet; '' for no system."""
+        return f"systems/{slug(key)}.html" if key else ""
+
+    @staticmethod
+    def component(key: str) -> str:
+        """A component's page."""
+        return f"components/{slug(key)}.html"
+
+    def tab(self, key: str) -> Tab:
+        """A system's number and name."""
+        system = self._logbook.system(key)
+        return Tab(system.code, system.name, self.system(key))
+
+
+def photos_of(entry: Entry) -> list[Photo]:
+    """An entry's photos in the order they are met: those in the text, then those only listed."""
+    listed = {line.file: line for line in entry.facts.photos}
+    found: dict[str, Photo] = {}
+    for reference in entry.prose.references:
+        if reference.picture and reference.target and reference.target not in found:
+            line = listed.get(reference.target)
+            caption = reference.title or (line.caption if line else "") or ""
+            found[reference.target] = Photo(reference.target, caption, reference.words or (line.alt if line else "") or "")
+    for file, line in listed.items():
+        found.setdefault(file, Photo(file, line.caption or "", line.alt or line.caption or ""))
+    return list(found.values())
+
+
+def unplaced_photos(entry: Entry) -> list[Photo]:
+    """The photos that the text does not place, for the end of the entry."""
+    placed = {reference.target for reference in entry.prose.references if reference.picture}
+    return [photo for photo in photos_of(entry) if photo.file not in placed]
+
+
+def lead_photo(entry: Entry) -> Photo | None:
+    """The photo that stands for the entry in lists."""
+    photos = photos_of(entry)
+    chosen = next((photo for photo in photos if photo.file == entry.facts.picture), None)
+    return chosen or (photos[0] if photos else None)
+
+
+def first_words(prose: Prose, most: int = 200) -> str:
+    """The first paragraph of a text as plain words, cut at a word."""
+    for number, token in enumerate(prose.tokens):
+        if token.type == "inline" and number and prose.tokens[number - 1].type == "paragraph_open":
+            words = " ".join("".join(_plain(child) for child in token.children or ()).split())
+            if words:
+                return words if len(words) <= most else words[:most].rsplit(" ", 1)[0].rstrip(",;:.") + " \u2026"
+    return ""
+
+
+def _plain(token: Any) -> str:
+    if token.type in {"text", "code_inline"}:
+        return str(token.content)
+    return " " if token.type in {"softbreak", "hardbreak"} else ""

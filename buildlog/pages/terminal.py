@@ -1,0 +1,86 @@
+"""The totals as they are printed in a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from buildlog.basics.names import counted
+from buildlog.figures.figures import Figures
+from buildlog.figures.findings import open_findings
+from buildlog.pages.words import Words
+
+Row = tuple[str, ...]
+
+
+def totals_text(worked: Figures, words: Words) -> str:
+    """The state in the terminal: cost, hours, weight, findings, orders."""
+    project = worked.logbook.project
+    told = sum(1 for _ in worked.logbook.told())
+    on = words.day(worked.on) if worked.on else "no entry yet"
+    lines = [f"{project.title}", f"{project.aircraft.type} {project.aircraft.mark or ''}".rstrip()
+             + f", {on}, {counted(told, 'entry', 'entries')}"]
+    for part in (_cost, _labour, _by_system, _weight, _open):
+        lines += ["", *part(worked, words)]
+    return "\n".join(lines)
+
+
+def _table(rows: Sequence[Row], heads: Row | None = None) -> list[str]:
+    """Rows in columns: the first to the left, the others to the right."""
+    everything = [*([heads] if heads else []), *rows]
+    widths = [max(len(row[i]) for row in everything) for i in range(len(everything[0]))] if everything else []
+    return ["  " + "  ".join(cell.ljust(w) if i == 0 else cell.rjust(w)
+                             for i, (cell, w) in enumerate(zip(row, widths, strict=True))).rstrip() for row in everything]
+
+
+def _cost(worked: Figures, words: Words) -> Iterator[str]:
+    cost = worked.cost
+    yield "Cost"
+    rows: list[Row] = [("paid", words.money(cost.paid())), ("refunded", words.money(-cost.refunded())),
+                       ("paid after refunds", words.money(cost.net())),
+                       ("ordered, not yet paid", words.money(cost.ordered()))]
+    rows += [(f"in {code}, no rate stated", words.written_money(amount)) for code, amount in cost.unconverted().items()]
+    yield from _table(rows)
+
+
+def _labour(worked: Figures, words: Words) -> Iterator[str]:
+    yield "Hours"
+    rows: list[Row] = [(role, words.labour(minutes)) for role, minutes in worked.labour.by_role().items()]
+    yield from _table([*rows, ("all", words.labour(worked.labour.minutes()))])
+
+
+def _by_system(worked: Figures, words: Words) -> Iterator[str]:
+    book = worked.logbook
+    cost, hours, weight = worked.cost.by_system(), worked.labour.by_system(), worked.weight.by_system()
+    keys = sorted({*cost, *hours, *weight}, key=lambda key: (not key, book.system(key).code or "~", book.system(key).name))
+    yield "By system"
+    rows = [(f"{book.system(key).code or '  '} {book.system(key).name}", words.labour(hours.get(key, 0)),
+             words.money(cost.get(key, 0)), words.weight(weight[key], signed=True) if key in weight else "") for key in keys]
+    total = ("   all", words.labour(worked.labour.minutes()), words.money(worked.cost.net()),
+             words.weight(worked.weight.total(), signed=True))
+    yield from _table([*rows, total])
+
+
+def _weight(worked: Figures, words: Words) -> Iterator[str]:
+    empty = worked.weight.empty()
+    yield "Weight and balance"
+    if empty is None or empty.arm_m is None:
+        yield "  not weighed yet; change so far " + words.weight(worked.weight.total(), signed=True)
+    else:
+        since = counted(len(empty.changes), "change")
+        yield from _table([
+            ("empty weight", words.weight(empty.kg)), ("centre of gravity", words.arm(empty.arm_m)),
+            ("moment", words.moment(empty.moment)), ("weighed", words.day(empty.weighing.day)), ("since then", since),
+        ])
+    if worked.weight.not_weighed:
+        yield f"  {counted(len(worked.weight.not_weighed), 'part')} not weighed: buildlog audit lists them"
+
+
+def _open(worked: Figures, words: Words) -> Iterator[str]:
+    waiting = [order for order in worked.cost.orders if order.received is None]
+    found = open_findings(worked.findings)
+    yield f"Open: {counted(len(found), 'finding')}, {counted(len(waiting), 'order')}"
+    for state in found:
+        yield f"  {state.line.key}  {words.standing(state.line.standing)}: {state.line.found}"
+    for order in waiting:
+        promised = f", promised for {words.day(order.promised)}" if order.promised else ""
+        yield f"  {order.line.key}  ordered: {order.line.item}{promised}"

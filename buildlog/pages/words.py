@@ -1,0 +1,131 @@
+"""Figures as words: rounded once, in the project's units, written as its locale writes numbers and dates (CLDR, by Babel)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+from babel import Locale
+from babel.dates import format_date, format_interval, format_skeleton
+from babel.numbers import format_decimal
+
+from buildlog.basics.currencies import MINOR_UNITS
+from buildlog.basics.money import Money
+from buildlog.basics.numbers import Number, rounded
+from buildlog.basics.quantities import Length, Weight
+from buildlog.records.logbook import Logbook
+
+MINUS = "\u2212"
+WEIGHT_PLACES = {"lb": 1, "kg": 2}
+ARM_PLACES = {"in": 2, "cm": 1, "mm": 0, "m": 3}
+_STANDING = {"airworthiness": "before flight", "deferred": "deferred", "cosmetic": "cosmetic"}
+_KINDS = {"part": "parts", "material": "materials", "service": "services", "tool": "tools", "shipping": "shipping",
+          "tax": "taxes", "fee": "fees", "refund": "refunds"}
+
+
+class Words:
+    """How one project writes its figures; months only where the audience may not see days."""
+
+    def __init__(self, logbook: Logbook) -> None:
+        project = logbook.project
+        self.locale = Locale.parse(project.locale, sep="-")
+        self.currency = project.units.currency
+        self.weight_unit = project.units.weight
+        self.arm_unit = project.units.arm
+        self.exact_dates = logbook.sight.exact_dates
+        self.datum = logbook.loading.datum if logbook.loading else ""
+
+    def number(self, value: Number, places: int, signed: bool = False) -> str:
+        """A number with so many digits after the point, grouped, with a true minus sign."""
+        exact = rounded(value, places)
+        pattern = "#,##0" + ("." + "0" * places if places else "")
+        text = str(format_decimal(abs(exact), format=pattern, locale=self.locale))
+        sign = MINUS if exact < 0 else "+" if signed and exact > 0 else ""
+        return sign + text
+
+    def plain(self, value: Decimal) -> str:
+        """A count as it was written, without needless zeros."""
+        exact = value.normalize()
+        places = max(0, -int(exact.as_tuple().exponent))
+        return self.number(exact, places)
+
+    def money(self, minor: int, currency: str | None = None, signed: bool = False, unit: bool = True) -> str:
+        """Minor units as ``1,234.50 USD``."""
+        code = currency or self.currency
+        places = MINOR_UNITS[code]
+        text = self.number(Decimal(minor).scaleb(-places), places, signed)
+        return f"{text}\u00a0{code}" if unit else text
+
+    def written_money(self, money: Money, signed: bool = False) -> str:
+        """Money in its own currency."""
+        return self.money(money.minor(), money.currency, signed)
+
+    def round_money(self, minor: int) -> str:
+        """Money in whole units without the currency, for the large figures."""
+        return self.number(Decimal(minor).scaleb(-MINOR_UNITS[self.currency]), 0)
+
+    def labour(self, minutes: int, unit: bool = True) -> str:
+        """Minutes as ``3:15 h``."""
+        hours, rest = divmod(abs(minutes), 60)
+        text = f"{self.number(hours, 0)}:{rest:02d}"
+        return f"{text}\u00a0h" if unit else text
+
+    def weight(self, kg: Fraction, signed: bool = False, unit: bool = True) -> str:
+        """A weight in the project's unit."""
+        text = self.number(kg / Weight.factors[self.weight_unit], WEIGHT_PLACES[self.weight_unit], signed)
+        return f"{text}\u00a0{self.weight_unit}" if unit else text
+
+    def arm(self, metres: Fraction, unit: bool = True) -> str:
+        """An arm in the project's unit, with its sign from the datum."""
+        text = self.number(metres / Length.factors[self.arm_unit], ARM_PLACES[self.arm_unit])
+        return f"{text}\u00a0{self.arm_unit}" if unit else text
+
+    def moment(self, kgm: Fraction, unit: bool = True) -> str:
+        """A moment in the project's units of weight times arm."""
+        factor = Weight.factors[self.weight_unit] * Length.factors[self.arm_unit]
+        text = self.number(kgm / factor, 1)
+        return f"{text}\u00a0{self.weight_unit}\u00a0{self.arm_unit}" if unit else text
+
+    def day(self, day: date) -> str:
+        """``4 July 2026``, or its month where days are not shown."""
+        return str(format_date(day, "long", self.locale)) if self.exact_dates else self.month(day)
+
+    def short_day(self, day: date) -> str:
+        """``4 July``, for lists that say the year elsewhere."""
+        skeleton = "MMMMd" if self.exact_dates else "MMMM"
+        return str(format_skeleton(skeleton, day, locale=self.locale))
+
+    def brief_day(self, day: date) -> str:
+        """``4 Jul 2026``, for tables."""
+        return str(format_skeleton("yMMMd" if self.exact_dates else "yMMM", day, locale=self.locale))
+
+    def days(self, first: date, last: date) -> str:
+        """One day or a range of days."""
+        if first == last or not self.exact_dates:
+            return self.day(last)
+        return str(format_interval(first, last, "yMMMMd", locale=self.locale))
+
+    def month(self, day: date) -> str:
+        """``July 2026``."""
+        return str(format_skeleton("yMMMM", day, locale=self.locale))
+
+    def month_name(self, day: date) -> str:
+        """``July``."""
+        return str(format_skeleton("LLLL", day, locale=self.locale))
+
+    def listed(self, items: Iterable[str]) -> str:
+        """``a, b and c``."""
+        words = list(items)
+        return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+    @staticmethod
+    def standing(standing: str) -> str:
+        """A finding's standing as readers are told it."""
+        return _STANDING[standing]
+
+    @staticmethod
+    def kind(kind: str) -> str:
+        """A kind of cost, in the plural."""
+        return _KINDS[kind]

@@ -1,0 +1,115 @@
+"""The whole job on one screen: text, records, checks, figures, pages, files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from buildlog.audit.run import audit
+from buildlog.basics.problems import Place, Problem, Severity, in_order
+from buildlog.figures.figures import Figures, figures
+from buildlog.pages.feed import news
+from buildlog.pages.sheet import Frame, Sheet
+from buildlog.pages.site_sheets import frame_of, papers, photos, resolver, site_sheets
+from buildlog.reading.read import Reading, read_logbook
+from buildlog.records.audience import seen_by
+from buildlog.site.faults import Fault
+from buildlog.site.feed import Item, atom, sitemap
+from buildlog.site.folder import Delivered, Staged, deliver
+from buildlog.site.pictures import Picture, Wanted, develop
+from buildlog.site.render import Renderer
+from buildlog.site.theme import theme_of
+
+Progress = Callable[[int, int], None]
+CONTENT = ("log", "photos", "documents", "pages", "decisions", "ledgers", "themes", "components", "history", "plan",
+           "directives", "checks", "loading")
+"""Folders of a project that no site may be written into."""
+
+
+@dataclass(frozen=True)
+class Published:
+    """What publishing did: the problems found, and what was delivered (None when errors kept it from being made)."""
+
+    reading: Reading
+    problems: tuple[Problem, ...]
+    delivered: Delivered | None
+    pages: int = 0
+    pictures: int = 0
+    notes: tuple[str, ...] = ()
+    target: Path = Path()
+
+    @property
+    def failed(self) -> bool:
+        """Whether nothing was published."""
+        return self.delivered is None or bool(self.delivered.faults)
+
+
+def check(root: Path, on: date | None = None, audience: str = "public") -> tuple[Reading, Figures, list[Problem]]:
+    """A folder read, worked out and checked: the logbook, all its figures, and every problem in order."""
+    reading = read_logbook(root)
+    worked, impossible = figures(reading.logbook, on)
+    problems = [*reading.problems, *impossible, *audit(worked, audience)]
+    return reading, worked, in_order(problems)
+
+
+def publish(root: Path, target: Path | None, cache: Path, audience: str = "public",
+            progress: Progress | None = None) -> Published:
+    """The site of a project for an audience, made aside and moved into ``target`` (None: where project.yaml says).
+
+    Errors in the content stop it before anything is touched.
+    """
+    reading, _, problems = check(root, audience=audience)
+    target = target or (root / (reading.logbook.project.site or "site")).resolve()
+    theme = theme_of(root, reading.logbook.project.theme)
+    if theme is None:
+        problems.append(Problem(Place("project.yaml"), "no-such-theme", f"there is no theme "
+                                f"{reading.logbook.project.theme!r}", "use  theme: hangar , or put one under themes/"))
+    if theme is None or any(problem.severity is Severity.ERROR for problem in problems):
+        return Published(reading, tuple(in_order(problems)), None)
+
+    seen = seen_by(reading.logbook, audience)
+    worked, _ = figures(seen)
+    frame, sheets = frame_of(worked), site_sheets(worked)
+    staged = Staged()
+    wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
+    pictures, faults = develop(wanted, cache, cache, progress)
+    problems += [_problem(fault) for fault in faults]
+
+    renderer = Renderer(theme.environment(), frame, pictures, resolver(seen, pictures))
+    for sheet in sheets:
+        content, fault = renderer.html(sheet)
+        problems += [_problem(fault)] if fault else []
+        staged.write(sheet.path, content)
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        return Published(reading, tuple(in_order(problems)), None)
+    notes = _beside_the_pages(staged, worked, frame, sheets)
+    for picture in pictures.values():
+        for size in picture.sizes:
+            staged.place(size.name, cache / size.name, named_by_content=True)
+    for name, file in papers(seen).items():
+        staged.place(name, root / file)
+    for name, path in theme.assets.items():
+        staged.place(name, path)
+    delivered = deliver(staged, target, [root / name for name in CONTENT])
+    return Published(reading, tuple(in_order(problems)), delivered, len(sheets), len(pictures), tuple(notes),
+                     target)
+
+
+def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Sequence[Sheet]) -> list[str]:
+    """The feed and, where the project says what its address is, the sitemap."""
+    items = [Item(item.path, item.title, item.day, item.summary, item.path) for item in news(worked)]
+    updated = items[0].updated if items else date(1970, 1, 1)
+    seed = f"{frame.mark} {worked.logbook.project.aircraft.type}"
+    staged.write("feed.xml", atom(frame.title, frame.address or None, "feed.xml", seed, updated, frame.mark or frame.title, items))
+    if not frame.address:
+        return ["no sitemap: project.yaml gives no  address:"]
+    staged.write("sitemap.xml", sitemap(frame.address, [(sheet.path, sheet.updated) for sheet in sheets if sheet.listed]))
+    return []
+
+
+def _problem(fault: Fault) -> Problem:
+    """A fault of the picture or page makers as a problem of the file it is about."""
+    file, _, line = fault.shown.partition(":")
+    return Problem(Place(file, int(line) if line.isdigit() else 0), "cannot-use", fault.words, fault.remedy)

@@ -1,0 +1,104 @@
+"""Markdown files with front matter: entries, decisions and pages."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, TypeVar
+
+from buildlog.basics.problems import Place, Problem, Severity
+from buildlog.reading.markdown import read_prose
+from buildlog.reading.source import Source
+from buildlog.reading.validate import validated
+from buildlog.reading.yaml_text import Document, read_yaml
+from buildlog.records.entry import Entry, EntryFacts
+from buildlog.records.prose import Prose
+from buildlog.records.types import Record
+
+R = TypeVar("R", bound=Record)
+_NAME = re.compile(r"(\d{4}-\d{2}-\d{2})-[\w-]+")
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """A Markdown file taken apart: its front matter, its text, and the keys written in it even if it is not sound."""
+
+    document: Document
+    prose: Prose
+
+
+def take_apart(source: Source, known: frozenset[str]) -> tuple[Leaf | None, list[Problem]]:
+    """Front matter and prose of a Markdown file."""
+    text = source.text
+    if not re.match(r"---[ \t]*\n", text):
+        what = "the file is empty" if not text.strip() else "the file does not begin with its front matter"
+        return None, [Problem(Place(source.file, 1), "no-front-matter", what,
+                              "begin the file with\n---\ntitle: What happened\ndate: 2026-05-16\n---")]
+    begin = text.index("\n") + 1
+    end = re.compile(r"^---[ \t]*$", re.MULTILINE).search(text, begin)
+    if end is None:
+        return None, [Problem(Place(source.file, 1, 1, 4), "unclosed-front-matter",
+                              "the front matter begins here and is never closed",
+                              "put a line with only  ---  between the facts and the text")]
+    document, problems = read_yaml(source, begin, end.start())
+    body = min(end.end() + 1, len(text))
+    prose, found = read_prose(source, body, known)
+    return Leaf(document, prose), problems + found
+
+
+def read_facts(model: type[R], leaf: Leaf, context: Mapping[str, Any]) -> tuple[R | None, list[Problem]]:
+    """The front matter as a record."""
+    if leaf.document.value is None:
+        place = Place(leaf.prose.file, 1)
+        return None, [Problem(place, "empty-front-matter", "there is nothing between the two --- lines",
+                              "write at least  title:  and  date:")]
+    return validated(model, leaf.document, context)
+
+
+def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry | None, list[Problem]]:
+    """An entry from its file, whose name gives its address."""
+    facts, problems = read_facts(EntryFacts, leaf, context)
+    slug = posixpath.basename(file).removesuffix(".md")
+    named = _NAME.fullmatch(slug)
+    if not named:
+        problems = [*problems, Problem(Place(file), "entry-name", f"{slug!r} is not how an entry's file is called",
+                                       "name it by its day and a few words, as in  2026-07-04-battery.md",
+                                       Severity.WARNING if facts else Severity.ERROR)]
+    if facts is None:
+        return None, problems
+    entry = Entry(facts=facts, prose=leaf.prose, file=file, slug=slug)
+    if named and not _fits(named[1], entry):
+        place = leaf.document.place(("dates" if facts.dates else "date",))
+        problems = [*problems, Problem(place, "name-and-date", f"the file is named for {named[1]}, the entry says "
+                                       f"{entry.day}", "one of them is wrong; the name is the address, so mend the date "
+                                       "if you can", Severity.WARNING)]
+    return entry, problems
+
+
+def _fits(named: str, entry: Entry) -> bool:
+    return entry.first_day <= date.fromisoformat(named) <= entry.day if _real(named) else False
+
+
+def _real(named: str) -> bool:
+    try:
+        date.fromisoformat(named)
+    except ValueError:
+        return False
+    return True
+
+
+def written_keys(value: Any) -> set[str]:
+    """Every key: a front matter gives, also of one that could not be used, so that one fault is not reported as two."""
+    found: set[str] = set()
+    if isinstance(value, dict):
+        if isinstance(value.get("key"), str):
+            found.add(value["key"])
+        for inner in value.values():
+            found |= written_keys(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            found |= written_keys(inner)
+    return found

@@ -1,0 +1,76 @@
+"""CSV lists of costs and hours from before the log was kept."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from buildlog.basics.names import suggestion
+from buildlog.basics.problems import Misread, Place, Problem
+from buildlog.reading.source import Source
+from buildlog.records.ledgers import LedgerRow
+from buildlog.records.types import PLACE_KEY
+
+COLUMNS = tuple(name for name in LedgerRow.model_fields if name != "place")
+
+
+def read_ledger(source: Source, context: Mapping[str, Any]) -> tuple[list[LedgerRow], list[Problem]]:
+    """The rows of a ledger; a row with a problem is told and left out."""
+    reader = csv.reader(io.StringIO(source.text, newline=""))
+    try:
+        header = [name.strip().casefold() for name in next(reader, [])]
+    except csv.Error as error:
+        return [], [Problem(Place(source.file, 1), "malformed-csv", f"this is not a CSV file: {error}", "save it again as CSV")]
+    problems = _header(header, source)
+    rows: list[LedgerRow] = []
+    if problems:
+        return rows, problems
+    line = reader.line_num + 1
+    try:
+        for fields in reader:
+            if any(field.strip() for field in fields):
+                row, found = _row(header, fields, Place(source.file, line), context)
+                rows += [row] if row else []
+                problems += found
+            line = reader.line_num + 1
+    except csv.Error as error:
+        problems.append(Problem(Place(source.file, line), "malformed-csv", f"this line is not CSV: {error}", "look at its quotes"))
+    return rows, problems
+
+
+def _header(header: list[str], source: Source) -> list[Problem]:
+    place = Place(source.file, 1)
+    problems = [Problem(place, "unknown-column", f"{name!r} is no column of a ledger",
+                        suggestion(name, COLUMNS, "columns: " + ", ".join(COLUMNS)))
+                for name in header if name not in COLUMNS]
+    if not problems and ("date" not in header or not {"cost", "hours"} & set(header)):
+        problems.append(Problem(place, "ledger-header", "the first line does not name the columns",
+                                "write  date,item,cost,kind,system,supplier,receipt  or  date,person,hours,system,what"))
+    return problems + [Problem(place, "repeated-column", f"{name!r} is there twice", "keep one of them")
+                       for name in dict.fromkeys(header) if header.count(name) > 1]
+
+
+def _row(header: list[str], fields: list[str], place: Place,
+         context: Mapping[str, Any]) -> tuple[LedgerRow | None, list[Problem]]:
+    if len(fields) > len(header):
+        return None, [Problem(place, "too-many-columns", f"{len(fields)} fields under {len(header)} columns",
+                              "put a text with a comma in double quotes")]
+    written: dict[str, Any] = {name: field.strip() for name, field in zip(header, fields, strict=False) if field.strip()}
+    if not {"cost", "hours"} & set(written):
+        return None, [Problem(place, "empty-row", "the line has neither a cost nor hours", "fill one in, or take the line out")]
+    try:
+        return LedgerRow.model_validate({**written, PLACE_KEY: place}, context=dict(context)), []
+    except ValidationError as error:
+        return None, [_problem(place, detail) for detail in error.errors(include_url=False)]
+
+
+def _problem(place: Place, detail: Any) -> Problem:
+    name = str(detail["loc"][0]) if detail["loc"] else ""
+    cause = (detail.get("ctx") or {}).get("error")
+    if isinstance(cause, Misread):
+        return Problem(place, cause.name, f"{name}: {cause.message}", cause.remedy)
+    return Problem(place, "missing-field", f"{name}: is missing", f"fill in the column {name}")

@@ -1,0 +1,158 @@
+"""Markdown: CommonMark with tables, strikethrough, footnotes, task lists and ::: blocks for an audience.
+
+Inline tokens carry no place, so a link or picture is looked for in the lines of its paragraph.
+"""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Iterator, Sequence
+from functools import cache
+from itertools import takewhile
+from urllib.parse import unquote
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+from mdit_py_plugins.container import container_plugin
+from mdit_py_plugins.footnote import footnote_plugin
+from mdit_py_plugins.tasklists import tasklists_plugin
+
+from buildlog.basics.names import suggestion
+from buildlog.basics.problems import Place, Problem, Severity, shown
+from buildlog.reading.audience_blocks import AUDIENCE_BLOCKS, block_faults
+from buildlog.reading.source import Source
+from buildlog.records.prose import Prose, Reference
+
+_ADDRESS = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]+:")
+_SAFE = ("https:", "http:", "mailto:", "tel:")
+
+
+@cache
+def parser() -> MarkdownIt:
+    """The one Markdown parser; raw HTML arrives as tokens of its own, which are never passed through."""
+    markdown = MarkdownIt("commonmark", {"html": True, "typographer": False}).enable(["table", "strikethrough"])
+    markdown.use(footnote_plugin).use(tasklists_plugin)
+    for name in AUDIENCE_BLOCKS:
+        markdown.use(container_plugin, name)
+    markdown.validateLink = lambda address: True  # type: ignore[method-assign]  # judged below, with a place
+    return markdown
+
+
+def read_prose(source: Source, start: int, known: frozenset[str]) -> tuple[Prose, list[Problem]]:
+    """The Markdown from an offset to the end of a source, with what it links to and shows.
+
+    ``known`` holds the files of the project; a target that is none of them is a problem.
+    """
+    text = source.text[start:]
+    first = source.place(start).line
+    tokens = parser().parse(text, {})
+    problems = block_faults(tokens, source, first)
+    references: list[Reference] = []
+    for token, audience in _with_audience(tokens):
+        if token.type == "html_block":
+            problems += _html(token.content, Place(source.file, first + (token.map or [0])[0]))
+        elif token.type == "inline" and token.children:
+            block = token.map or [0, 1]
+            lines = (first + block[0], first + block[1])
+            _inline(token.children, source, lines, audience, known, references, problems)
+    return Prose(tokens, tuple(references), text, first, source.file), problems
+
+
+def _with_audience(tokens: Sequence[Token]) -> Iterator[tuple[Token, str]]:
+    """Each block token with the audience of the ::: block it stands in."""
+    inside: list[str] = []
+    for token in tokens:
+        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type)
+        if found and found[2] == "open":
+            inside.append(found[1])
+        elif found:
+            inside.pop()
+        audience = "private" if "private" in inside else "handover" if inside else "public"
+        yield token, audience
+
+
+def _inline(children: Sequence[Token], source: Source, lines: tuple[int, int], audience: str, known: frozenset[str],
+            references: list[Reference], problems: list[Problem]) -> None:
+    """Collect the links and pictures of one paragraph, giving each the path it has from the project folder."""
+    seen: dict[str, int] = {}
+    for index, token in enumerate(children):
+        if token.type == "html_inline":
+            problems += _html(token.content, Place(source.file, lines[0]))
+        name = {"image": "src", "link_open": "href"}.get(token.type)
+        if name is None:
+            continue
+        raw = str(token.attrGet(name) or "")
+        written = unquote(raw)
+        place = _find(source, lines, raw, written, seen)
+        target, found = _target(written, source.file, place, known, picture=name == "src")
+        target = raw if target == written and _ADDRESS.match(target) else target  # an address keeps its % signs
+        problems += found
+        token.attrSet(name, target)
+        words = token.content if name == "src" else _words(children[index + 1 :])
+        references.append(Reference(target, place, name == "src", words, str(token.attrGet("title") or ""), audience))
+
+
+def _words(children: Sequence[Token]) -> str:
+    """What a link says: all up to its end."""
+    inner = takewhile(lambda token: token.type != "link_close", children)
+    return "".join(" " if token.type == "softbreak" else token.content for token in inner)
+
+
+def _find(source: Source, lines: tuple[int, int], raw: str, written: str, seen: dict[str, int]) -> Place:
+    """Where in the paragraph's lines a target stands; the nth mention for the nth link to it."""
+    begin = source.starts[min(lines[0], len(source.starts)) - 1]
+    end = source.starts[lines[1] - 1] if lines[1] - 1 < len(source.starts) else len(source.text)
+    for form in dict.fromkeys((written, raw)):
+        at = source.text.find(form, seen.get(form, begin), end) if form else -1
+        if at >= 0:
+            seen[form] = at + len(form)
+            return source.place(at, at + len(form))
+    return Place(source.file, lines[0])
+
+
+def _target(written: str, file: str, place: Place, known: frozenset[str], picture: bool) -> tuple[str, list[Problem]]:
+    """The path from the project folder, or the address, that a link means."""
+    if _ADDRESS.match(written):
+        if picture:
+            return "", [Problem(place, "far-picture", f"{shown(written)} is not a picture of this project",
+                                "save it under photos/ and write  ![what it shows](../photos/name.jpg)")]
+        if written.lower().startswith(_SAFE):
+            return written, []
+        return "", [Problem(place, "odd-link", f"{shown(written)} is no kind of link that is followed here",
+                            "links start with https: or mailto:, or name a file of the project")]
+    path, hash_, anchor = written.partition("#")
+    if not path:
+        return written, []
+    target, problems = project_path(path, file, place, known)
+    return target + hash_ + anchor, problems
+
+
+def project_path(written: str, file: str, place: Place, known: frozenset[str],
+                 what: str = "file") -> tuple[str, list[Problem]]:
+    """The path from the project folder of a path written in ``file``: from there, or from that file's own folder."""
+    plain = written.replace("\\", "/")
+    here = posixpath.dirname(file)
+    tries = [posixpath.normpath(posixpath.join(here, plain)), posixpath.normpath(plain)]
+    for path in tries:
+        if path in known:
+            return path, []
+    if plain.startswith("/") or re.match(r"[A-Za-z]:", plain) or all(path.startswith("..") for path in tries):
+        return "", [Problem(place, "outside-folder", f"{shown(written)} leaves the project folder",
+                            "copy the file into the project and name it from there")]
+    from_top = plain.split("/", 1)[0] in {"photos", "documents", "log", "pages"}
+    best = next((path for path in (reversed(tries) if from_top else tries) if not path.startswith("..")), tries[-1])
+    folder = posixpath.dirname(best)
+    near = suggestion(best, [name for name in known if posixpath.dirname(name) == folder][:2000])
+    near = near or suggestion(best, [name for name in known if posixpath.basename(name) == posixpath.basename(best)])
+    name = "missing-photo" if what == "photo" else "missing-file"
+    return "", [Problem(place, name, f"there is no {what} {shown(best, 200)}",
+                        near or "put the file there, or mend the name; large and small letters count")]
+
+
+def _html(content: str, place: Place) -> list[Problem]:
+    """Comments are dropped without a word, as they were meant to be; other HTML is shown as it was written."""
+    if re.fullmatch(r"\s*(<!--.*?-->\s*)+", content, re.DOTALL):
+        return []
+    return [Problem(place, "html-in-text", "HTML in the text is not passed on; it will show as it stands",
+                    "say it in Markdown, or put it in backquotes", Severity.WARNING)]

@@ -1,0 +1,271 @@
+"""The whole folder read: every file validated, all problems of a run collected, whatever is sound kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeVar
+
+from buildlog.basics.problems import Place, Problem, in_order
+from buildlog.reading.entries import Leaf, read_entry, read_facts, take_apart, written_keys
+from buildlog.reading.folder import Folder, scan
+from buildlog.reading.ledgers import read_ledger
+from buildlog.reading.references import settle
+from buildlog.reading.source import Source, read_source
+from buildlog.reading.validate import validated
+from buildlog.reading.yaml_text import Document, read_yaml
+from buildlog.records.entry import Entry
+from buildlog.records.ledgers import LedgerRow
+from buildlog.records.logbook import Logbook
+from buildlog.records.project import Aircraft, Project
+from buildlog.records.registers import Checks, Component, Directives, History, Loading, Plan
+from buildlog.records.types import PLACE_KEY, Record
+from buildlog.records.writings import Decision, DecisionFacts, Page, PageFacts
+
+R = TypeVar("R", bound=Record)
+
+
+@dataclass
+class Desk:
+    """What piles up while reading: problems, the lines of each file for quoting, and keys seen in unsound files."""
+
+    folder: Folder
+    context: dict[str, Any] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    sources: dict[str, Source] = field(default_factory=dict)
+    unsound_keys: set[str] = field(default_factory=set)
+
+    def open(self, file: str) -> Source | None:
+        """The text of a file, its problems noted."""
+        source, problems = read_source(self.folder.root / file, file)
+        self.problems += problems
+        if source is not None:
+            self.sources[file] = source
+        return source
+
+    def locate(self, file: str, path: tuple[str | int, ...]) -> Place:
+        """The place of a field in a file's facts; read again, since this is only wanted for a problem."""
+        source = self.sources[file]
+        if file.endswith(".md"):
+            leaf, _ = take_apart(source, frozenset())
+            return leaf.document.place(path) if leaf else Place(file, 1)
+        return read_yaml(source)[0].place(path)
+
+    def document(self, file: str) -> Document | None:
+        """A YAML file, its problems noted; None when it cannot be used."""
+        source = self.open(file)
+        if source is None:
+            return None
+        document, problems = read_yaml(source)
+        self.problems += problems
+        return None if problems else document
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A logbook, the problems found on the way, and the sources to quote from."""
+
+    logbook: Logbook
+    problems: tuple[Problem, ...]
+    lines: Mapping[str, list[str]]
+
+
+def read_logbook(root: Path) -> Reading:
+    """Everything below ``root``. Never raises for what a builder wrote."""
+    folder, problems = scan(root)
+    desk = Desk(folder, problems=problems)
+    project = _project(desk)
+    desk.context["currency"] = project.units.currency
+    entries = _entries(desk)
+    logbook = Logbook(
+        project=project,
+        entries=tuple(sorted(entries, key=_in_time)),
+        components=_components(desk),
+        history=_register(desk, "history", History),
+        loading=_loading(desk),
+        plan=_register(desk, "plan", Plan),
+        directives=_register(desk, "directives", Directives),
+        checks=_register(desk, "checks", Checks),
+        decisions=tuple(_decisions(desk)),
+        pages=tuple(_pages(desk)),
+        ledger=tuple(_ledgers(desk)),
+        files=frozenset(folder.files),
+    )
+    logbook, found = settle(logbook, desk.unsound_keys, desk.locate)
+    lines = _Lines(desk.sources)
+    return Reading(logbook, tuple(in_order(desk.problems + found)), lines)
+
+
+class _Lines(dict[str, list[str]]):
+    """The lines of each file, split only when somebody asks."""
+
+    def __init__(self, sources: Mapping[str, Source]) -> None:
+        super().__init__()
+        self._sources = sources
+
+    def get(self, file: str, default: Any = None) -> Any:
+        """The lines of a file."""
+        source = self._sources.get(file)
+        return source.lines() if source is not None else default
+
+
+def _in_time(entry: Entry) -> tuple[Any, ...]:
+    """Order of the entries: by day, within a day by time, those without a time by file name, last."""
+    time = entry.facts.time
+    return (entry.day, time is None, time.isoformat() if time else "", entry.slug)
+
+
+def _project(desk: Desk) -> Project:
+    """project.yaml, or a stand-in so that the rest is still read."""
+    stand_in = Project(title="?", aircraft=Aircraft(type="?"))
+    if "project.yaml" not in desk.folder.files:
+        desk.problems.append(Problem(Place("project.yaml"), "no-project", "there is no project.yaml in this folder",
+                                     "begin one with  buildlog start FOLDER , or name the folder with  --project"))
+        return stand_in
+    document = desk.document("project.yaml")
+    if document is None:
+        return stand_in
+    currency = "USD"
+    units = document.value.get("units") if isinstance(document.value, dict) else None
+    if isinstance(units, dict) and isinstance(units.get("currency"), str):
+        currency = units["currency"].strip().upper()
+    project, problems = validated(Project, document, {"currency": currency})
+    desk.problems += problems
+    return project or stand_in
+
+
+def _parts(desk: Desk, name: str) -> list[str]:
+    """A register's files: one, or those of the folder of its name."""
+    single = f"{name}.yaml"
+    several = desk.folder.under(name, ".yaml")
+    return ([single] if single in desk.folder.files else []) + several
+
+
+def _register(desk: Desk, name: str, model: type[R]) -> R:
+    """A register of lists; the lists of several files follow one another."""
+    merged: dict[str, Any] = {}
+    for file in _parts(desk, name):
+        document = desk.document(file)
+        if document is None or document.value is None:
+            continue
+        record, problems = validated(model, document, desk.context)
+        desk.problems += problems
+        if record is None:
+            desk.unsound_keys |= written_keys(document.value)
+            continue
+        for field_name in model.model_fields:
+            value = getattr(record, field_name)
+            merged[field_name] = merged.get(field_name, ()) + value if isinstance(value, tuple) else value
+    return model.model_construct(**{**{n: f.get_default(call_default_factory=True)
+                                       for n, f in model.model_fields.items()}, **merged})
+
+
+def _loading(desk: Desk) -> Loading | None:
+    files = _parts(desk, "loading")
+    document = desk.document(files[0]) if files else None
+    if document is None or document.value is None:
+        return None
+    loading, problems = validated(Loading, document, desk.context)
+    desk.problems += problems
+    return loading
+
+
+def _components(desk: Desk) -> dict[str, Component]:
+    """The register of components, by key; each is validated alone so that one fault does not cost the others."""
+    components: dict[str, Component] = {}
+    for file in _parts(desk, "components"):
+        document = desk.document(file)
+        if document is None or document.value is None:
+            continue
+        if not isinstance(document.value, dict):
+            desk.problems.append(Problem(document.place(()), "wrong-shape", "a group of  key: {name: \u2026}  is wanted",
+                                         "write  engine: {name: Engine, system: engine}"))
+            continue
+        for key in (key for key in document.value if key != PLACE_KEY):
+            component, problems = validated(Component, document, desk.context, (key,))
+            desk.problems += problems
+            if key in components:
+                desk.problems.append(Problem(document.place((key,), key=True), "repeated-key",
+                                             f"the component {key!r} stands in two files", "keep one of them",
+                                             also=(components[key].place,)))
+            elif component is not None:
+                components[key] = component
+            else:
+                desk.unsound_keys.add(key)
+    return components
+
+
+def _leaves(desk: Desk, folder: str) -> list[tuple[str, Leaf]]:
+    """The Markdown files below a folder that could be taken apart."""
+    known = frozenset(desk.folder.files)
+    leaves = []
+    for file in desk.folder.under(folder, ".md"):
+        source = desk.open(file)
+        if source is None:
+            continue
+        leaf, problems = take_apart(source, known)
+        desk.problems += problems
+        if leaf is not None:
+            leaves.append((file, leaf))
+    return leaves
+
+
+def _sound(desk: Desk, leaf: Leaf, problems: list[Problem], record: R | None) -> bool:
+    desk.problems += problems
+    if record is None:
+        desk.unsound_keys |= written_keys(leaf.document.value)
+    return record is not None
+
+
+def _entries(desk: Desk) -> list[Entry]:
+    entries = []
+    for file, leaf in _leaves(desk, "log"):
+        if leaf.document.root is None and leaf.document.value is None and _told(desk, file):
+            continue
+        entry, problems = read_entry(leaf, file, desk.context)
+        if _sound(desk, leaf, problems, entry) and entry is not None:
+            entries.append(entry)
+    return entries
+
+
+def _told(desk: Desk, file: str) -> bool:
+    """Whether a file already has a problem that explains why it has no facts."""
+    return any(problem.place.file == file for problem in desk.problems)
+
+
+def _decisions(desk: Desk) -> list[Decision]:
+    decisions = []
+    for file, leaf in _leaves(desk, "decisions"):
+        if leaf.document.value is None and _told(desk, file):
+            continue
+        facts, problems = read_facts(DecisionFacts, leaf, desk.context)
+        if _sound(desk, leaf, problems, facts) and facts is not None:
+            decisions.append(Decision(facts=facts, prose=leaf.prose, file=file, slug=_stem(file)))
+    return decisions
+
+
+def _pages(desk: Desk) -> list[Page]:
+    pages = []
+    for file, leaf in _leaves(desk, "pages"):
+        if leaf.document.value is None and _told(desk, file):
+            continue
+        facts, problems = read_facts(PageFacts, leaf, desk.context)
+        if _sound(desk, leaf, problems, facts) and facts is not None:
+            pages.append(Page(facts=facts, prose=leaf.prose, file=file, slug=_stem(file)))
+    return pages
+
+
+def _stem(file: str) -> str:
+    return file.rsplit("/", 1)[-1].removesuffix(".md")
+
+
+def _ledgers(desk: Desk) -> list[LedgerRow]:
+    rows: list[LedgerRow] = []
+    for file in desk.folder.under("ledgers", ".csv"):
+        source = desk.open(file)
+        if source is not None:
+            found, problems = read_ledger(source, desk.context)
+            rows += found
+            desk.problems += problems
+    return sorted(rows, key=lambda row: (row.date, row.place))

@@ -1,0 +1,221 @@
+"""What the records say of one another: every key that is named must be somewhere, every file too, each key once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from buildlog.basics.names import suggestion
+from buildlog.basics.problems import Place, Problem
+from buildlog.reading.markdown import project_path
+from buildlog.records.entry import Entry
+from buildlog.records.logbook import Logbook
+from buildlog.records.systems import BUILT_IN
+
+
+@dataclass(frozen=True)
+class Named:
+    """A key that something names: what sort of thing it is, and where it is named."""
+
+    sort: str
+    key: str
+    place: Place
+    path: tuple[str | int, ...] = ()
+    """Where in its file's facts it stands, if that is nearer than ``place``."""
+
+
+_WORDS = {
+    "system": ("no-such-system", "system", "add it under  systems:  in project.yaml, or use a built-in one"),
+    "person": ("no-such-person", "person", "add the person under  people:  in project.yaml"),
+    "component": ("no-such-component", "component", "add it to components.yaml"),
+    "order": ("no-such-order", "order", "the entry that ordered it gives the key under  orders:"),
+    "quote": ("no-such-quote", "quote", "the entry that asked for it gives the key under  quotes:"),
+    "finding": ("no-such-finding", "finding", "the entry that found it gives the key under  findings:"),
+    "job": ("no-such-job", "job", "add it under  jobs:  in plan.yaml"),
+    "check": ("no-such-check", "check", "add it under  checks:  in checks.yaml"),
+    "directive": ("no-such-directive", "directive", "add it to directives.yaml"),
+    "question": ("no-such-question", "question", "add it under  questions:  in history.yaml"),
+    "station": ("no-such-station", "station", "add it under  stations:  in loading.yaml"),
+}
+
+
+Locate = Callable[[str, tuple[str | int, ...]], Place]
+"""The place of a field, by file and path within its facts; asked only when there is a problem to tell."""
+
+
+def settle(logbook: Logbook, unsound: set[str], locate: Locate) -> tuple[Logbook, list[Problem]]:
+    """The logbook with the paths of its files settled, and every reference that leads nowhere.
+
+    Keys in ``unsound`` stand in files that have problems of their own; naming them is no second problem.
+    """
+    known = _known(logbook)
+    problems = list(_repeats(logbook))
+    for named in _named(logbook):
+        if named.key not in known[named.sort] and named.key not in unsound:
+            name, words, remedy = _WORDS[named.sort]
+            place = locate(named.place.file, named.path) if named.path else named.place
+            problems.append(Problem(place, name, f"there is no {words} {named.key!r}",
+                                    suggestion(named.key, known[named.sort], remedy)))
+    entries = []
+    for entry in logbook.entries:
+        settled, found = _with_paths(entry, logbook.files, locate)
+        entries.append(settled)
+        problems += found
+    problems += _other_files(logbook) + _corrections(logbook)
+    return replace(logbook, entries=tuple(entries)), problems
+
+
+def _known(logbook: Logbook) -> dict[str, set[str]]:
+    facts = [entry.facts for entry in logbook.entries]
+    return {
+        "system": {*BUILT_IN, *logbook.project.systems},
+        "person": {"owner", *logbook.project.people},
+        "component": {"airframe", "aircraft", *logbook.components},
+        "order": {order.key for fact in facts for order in fact.orders},
+        "quote": {quote.key for fact in facts for quote in fact.quotes},
+        "finding": {finding.key for fact in facts for finding in fact.findings},
+        "job": {job.key for job in logbook.plan.jobs},
+        "check": {check.key for check in logbook.checks.checks},
+        "directive": {directive.key for directive in logbook.directives.directives},
+        "question": {question.key for question in logbook.history.questions},
+        "station": {station.key for station in logbook.loading.stations} if logbook.loading else set(),
+    }
+
+
+def _repeats(logbook: Logbook) -> Iterator[Problem]:
+    """Keys given twice to things of one sort, and two entries with one address."""
+    facts = [entry.facts for entry in logbook.entries]
+    sorts: list[tuple[str, Iterable[tuple[str, Place]]]] = [
+        ("order", ((order.key, order.place) for fact in facts for order in fact.orders)),
+        ("quote", ((quote.key, quote.place) for fact in facts for quote in fact.quotes)),
+        ("finding", ((finding.key, finding.place) for fact in facts for finding in fact.findings)),
+        ("job", ((job.key, job.place) for job in logbook.plan.jobs)),
+        ("check", ((check.key, check.place) for check in logbook.checks.checks)),
+        ("directive", ((item.key, item.place) for item in logbook.directives.directives)),
+        ("question", ((item.key, item.place) for item in logbook.history.questions)),
+        ("address", ((entry.slug, Place(entry.file)) for entry in logbook.entries)),
+        ("address", ((page.slug, Place(page.file)) for page in logbook.pages)),
+        ("address", ((decision.slug, Place(decision.file)) for decision in logbook.decisions)),
+    ]
+    for sort, pairs in sorts:
+        seen: dict[str, Place] = {}
+        for key, place in pairs:
+            if key.casefold() in seen:
+                yield Problem(place, "repeated-key", f"the {sort} {key!r} is given twice", "give this one another name",
+                              also=(seen[key.casefold()],))
+            seen.setdefault(key.casefold(), place)
+
+
+def _named(logbook: Logbook) -> Iterator[Named]:
+    for entry in logbook.entries:
+        yield from _named_by_entry(entry)
+    for key, component in logbook.components.items():
+        yield from _maybe("system", component.system, component.place)
+        yield from _maybe("component", component.inside, component.place)
+        if component.inside == key:
+            yield Named("component", f"{key} in itself", component.place)
+    for fact in logbook.history.facts:
+        yield Named("component", fact.about, fact.place)
+    for question in logbook.history.questions:
+        yield Named("component", question.about, question.place)
+    for directive in logbook.directives.directives:
+        yield Named("component", directive.about, directive.place)
+    for check in logbook.checks.checks:
+        yield from _maybe("component", check.component, check.place)
+    for job in logbook.plan.jobs:
+        yield from _maybe("system", job.system, job.place)
+        yield from (Named("job", need, job.place) for need in job.needs)
+        if job.waits_for:
+            yield from _maybe("order", job.waits_for.order, job.waits_for.place)
+    for case in logbook.loading.cases if logbook.loading else ():
+        yield from (Named("station", key, case.place) for key in case.loads)
+    for row in logbook.ledger:
+        yield from _maybe("system", row.system, row.place)
+        yield Named("person", row.person, row.place)
+    for decision in logbook.decisions:
+        yield from _maybe("system", decision.facts.system, decision.place)
+        yield from (Named("job", job, option.place) for option in decision.facts.options for job in option.jobs)
+
+
+def _maybe(sort: str, key: str | None, place: Place) -> Iterator[Named]:
+    if key is not None:
+        yield Named(sort, key, place)
+
+
+def _named_by_entry(entry: Entry) -> Iterator[Named]:
+    facts, place = entry.facts, entry.place
+    plain: list[tuple[str, str, Iterable[str]]] = [
+        ("system", "system", facts.system), ("job", "job", facts.job), ("person", "hours", facts.hours),
+        ("order", "received", facts.received), ("quote", "accepts", facts.accepts), ("quote", "declines", facts.declines),
+        ("directive", "directives", facts.directives), ("question", "answers", facts.answers),
+    ]
+    yield from (Named(sort, key, place, (name, key if name == "hours" else number))
+                for sort, name, keys in plain for number, key in enumerate(keys))
+    yield from (Named("finding", closing.key, place, ("closes", number)) for number, closing in enumerate(facts.closes))
+    yield from (Named("check", done.key, place, ("inspected", number)) for number, done in enumerate(facts.inspected))
+    yield from (Named("person", signed.by, signed.place) for signed in facts.signed)
+    for change in facts.components:
+        yield Named("component", change.key, change.place)
+        yield from _maybe("component", change.inside, change.place)
+    lines = (*facts.costs, *facts.parts, *facts.weight, *facts.findings, *facts.orders, *facts.measured)
+    for line in lines:
+        yield from _maybe("system", line.system, line.place)
+        yield from _maybe("component", getattr(line, "component", None), line.place)
+        yield from _maybe("order", getattr(line, "order", None), line.place)
+        yield from _maybe("quote", getattr(line, "quote", None), line.place)
+
+
+def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[Entry, list[Problem]]:
+    """The entry with every path written from the project folder, and the files that are not there."""
+    problems: list[Problem] = []
+
+    def settled(path: str | None, field: tuple[str | int, ...], what: str = "file") -> str | None:
+        if path is None:
+            return None
+        found, troubles = project_path(path, entry.file, entry.place, files, what)
+        problems.extend(replace(trouble, place=locate(entry.file, field)) for trouble in troubles)
+        return found or path
+
+    def each(name: str, field: str, what: str = "file") -> None:
+        lines = getattr(entry.facts, name)
+        if any(getattr(line, field) for line in lines):
+            update[name] = tuple(
+                line.model_copy(update={field: settled(getattr(line, field), (name, number, field), what)})
+                for number, line in enumerate(lines))
+
+    facts = entry.facts
+    update: dict[str, object] = {}
+    each("photos", "file", "photo")
+    each("documents", "file")
+    each("parts", "receipt")
+    each("costs", "receipt")
+    each("orders", "receipt")
+    each("quotes", "document")
+    if facts.picture:
+        update["picture"] = settled(facts.picture, ("picture",), "photo")
+    if not update:
+        return entry, problems
+    return replace(entry, facts=facts.model_copy(update=update)), problems
+
+
+def _other_files(logbook: Logbook) -> list[Problem]:
+    """Files that the registers name."""
+    problems: list[Problem] = []
+    wanted = [(path, fact.place) for fact in logbook.history.facts for path in fact.evidence]
+    wanted += [(row.receipt, row.place) for row in logbook.ledger if row.receipt]
+    wanted += [(page.facts.picture, page.place) for page in logbook.pages if page.facts.picture]
+    wanted += [(part.photo, part.place) for part in logbook.components.values() if part.photo]
+    for path, place in wanted:
+        problems += project_path(path, "project.yaml", place, logbook.files)[1]
+    return problems
+
+
+def _corrections(logbook: Logbook) -> list[Problem]:
+    names = {entry.slug for entry in logbook.entries}
+    problems = []
+    for entry in logbook.entries:
+        wrong = (entry.facts.corrects or "").rsplit("/", 1)[-1].removesuffix(".md")
+        if wrong and (wrong not in names or wrong == entry.slug):
+            problems.append(Problem(entry.facts.place, "no-such-entry", f"corrects: there is no other entry {wrong!r}",
+                                    suggestion(wrong, names - {entry.slug}, "name its file, as in  2026-07-04-battery.md")))
+    return problems

@@ -1,0 +1,210 @@
+"""Strict YAML: the core rules of YAML 1.2, each key once, no anchors or tags, and a place for every problem.
+
+The C parser of PyYAML makes the nodes and we resolve them ourselves: only null, true and false become values, all
+else stays text, so that 3:15, 012, no and 1.10 reach their own types as they were written.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+import yaml
+
+from buildlog.basics.problems import Place, Problem, Severity, shown
+from buildlog.reading.source import Source
+from buildlog.records.types import PLACE_KEY
+
+DEEPEST = 40
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_NULLS = {"", "~", "null", "Null", "NULL"}
+_FLAGS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
+_NOT_BREAKS = {0x85: " ", 0x2028: " ", 0x2029: " "}  # line ends to YAML 1.1, not to 1.2 and not to us
+_ODD = re.compile("[^\\t\\n\\x20-\\x7e\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]")
+_TAB = re.compile(r"^ *+(?:\t|(?:- ++)*+[^\s#'\"\[{|>][^#'\"\n]*?:\t|-\t)", re.MULTILINE)
+# Only a text that holds one of these can have an anchor or a tag, or be nested deeper than DEEPEST.
+_SUSPECT = re.compile(r"[&*!]|(?:^|[\s\[{,])\?(?:\s|$)|^ {20,}|^(?: *+[-:] ++){10,}", re.MULTILINE)
+_HALF_A_COMMENT = re.compile(r"[ \t]+#([^\s#!][^\n]{0,30})")
+
+
+@dataclass(frozen=True)
+class Document:
+    """A YAML text read: its value, with the place of each mapping under PLACE_KEY, and the nodes to find places in."""
+
+    value: Any
+    root: yaml.Node | None
+    source: Source
+    offset: int
+    broken: bool = False
+    """Whether it is no YAML at all, so that nothing is known of what it was to say."""
+
+    def place(self, path: tuple[Any, ...], key: bool = False) -> Place:
+        """The place of the value at ``path`` (or of its key), or of the nearest thing round it that is written."""
+        node, at = self.root, self.root
+        for step in path:
+            name, node = _child(node, step)
+            if node is None:
+                break
+            at = name if key and step == path[-1] and name is not None else node
+        return self._place_of(at) if at is not None else Place(self.source.file, 1)
+
+    def _place_of(self, node: yaml.Node) -> Place:
+        return _place(self.source, self.offset, node)
+
+
+def _place(source: Source, offset: int, node: yaml.Node) -> Place:
+    return source.place(node.start_mark.index + offset, node.end_mark.index + offset)
+
+
+def _child(node: yaml.Node | None, step: Any) -> tuple[yaml.Node | None, yaml.Node | None]:
+    """The (key, value) nodes under ``step``."""
+    if isinstance(node, yaml.MappingNode):
+        for key, value in node.value:
+            if key.value == str(step):
+                return key, value
+    if isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
+        return None, node.value[step]
+    return None, None
+
+
+def read_yaml(source: Source, start: int = 0, end: int | None = None) -> tuple[Document, list[Problem]]:
+    """The YAML between two offsets of a source. A text with problems still gives what could be read of it."""
+    text = source.text[start:end].translate(_NOT_BREAKS)
+    problems = _forbidden(source, text, start)
+    empty = Document(None, None, source, start, broken=True)
+    if problems:
+        return empty, problems
+    try:
+        node = yaml.compose(text, Loader=_LOADER)
+    except yaml.YAMLError as error:
+        return empty, [_malformed(error, source, start)]
+    value = _value(node, source, start, problems) if node is not None else None
+    return Document(value, node, source, start), problems
+
+
+def _forbidden(source: Source, text: str, start: int) -> list[Problem]:
+    """What is refused before nodes are made of it: control characters, tabs, deep nesting, anchors and tags."""
+    odd = _ODD.search(text)
+    if odd:
+        place = source.place(start + odd.start(), start + odd.end())
+        return [Problem(place, "odd-character", f"the character U+{ord(odd[0]):04X}, which nobody can see, stands in the text",
+                        "delete it, or write this part of the line again")]
+    tabs = (found.end() - 1 for found in _TAB.finditer(text))
+    problems = [Problem(source.place(start + at, start + at + 1), "tab", "a tab stands where YAML wants spaces",
+                        "put spaces in its place") for at in tabs]
+    if not problems and (_SUSPECT.search(text) or text.count("[") + text.count("{") > DEEPEST):
+        return _by_event(source, text, start)
+    return problems
+
+
+def _by_event(source: Source, text: str, start: int) -> list[Problem]:
+    """Anchors, tags and deep nesting, seen in the parser's events, which come one by one and cannot overrun its stack."""
+    problems: list[Problem] = []
+    depth = 0
+    try:
+        for event in yaml.parse(text, Loader=_LOADER):
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            place = source.place(event.start_mark.index + start)
+            if depth > DEEPEST:
+                return [Problem(place, "too-deep", f"lists within lists more than {DEEPEST} deep begin here",
+                                "write it flatter, or put a text that begins with [ or { in quotes")]
+            if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+                problems.append(Problem(place, "anchor", "a text that begins with & or * is read as a sign for another place",
+                                        "put the text in quotes, or write the thing out where it is wanted"))
+            elif getattr(event, "tag", None):
+                problems.append(Problem(place, "tag", "a text that begins with ! is read as an order to the YAML reader",
+                                        "put the text in quotes"))
+    except yaml.YAMLError:
+        return problems  # the parser's own complaint comes when it is read
+    return problems
+
+
+def _value(node: yaml.Node, source: Source, start: int, problems: list[Problem]) -> Any:
+    """A node as plain values; each mapping carries its place."""
+    if isinstance(node, yaml.ScalarNode):
+        problems += _cut_short(node, source, start)
+        return _scalar(node)
+    if isinstance(node, yaml.SequenceNode):
+        return [_value(child, source, start, problems) for child in node.value]
+    mapping: dict[str, Any] = {PLACE_KEY: _place(source, start, node)}
+    seen: dict[str, yaml.Node] = {}
+    for key, value in node.value:
+        if not isinstance(key, yaml.ScalarNode):
+            problems.append(Problem(_place(source, start, key), "odd-key", "a name before a colon must be plain words",
+                                    "write  name: value"))
+        elif key.value == PLACE_KEY:
+            problems.append(Problem(_place(source, start, key), "odd-key", f"{PLACE_KEY!r} cannot be a name before a colon",
+                                    "write another name"))
+        elif key.value in seen:
+            first = _place(source, start, seen[key.value])
+            problems.append(Problem(_place(source, start, key), "repeated-key", f"{shown(key.value)} is written twice here",
+                                    f"keep one of them; the first is in line {first.line}", also=(first,)))
+        elif node.flow_style and _lone_words(key, value, source, start):
+            problems.append(_comma(source, start, key))
+        else:
+            seen[key.value] = key
+            mapping[key.value] = _value(value, source, start, problems)
+    return mapping
+
+
+def _scalar(node: yaml.ScalarNode) -> Any:
+    if not node.style:
+        if node.value in _NULLS:
+            return None
+        if node.value in _FLAGS:
+            return _FLAGS[node.value]
+    return str(node.value)
+
+
+def _cut_short(node: yaml.ScalarNode, source: Source, start: int) -> list[Problem]:
+    """A text that loses its end to a # that was perhaps not meant to begin a comment, as in  Cylinder #3."""
+    at = start + node.end_mark.index
+    found = _HALF_A_COMMENT.match(source.text, at) if not node.style and node.value else None
+    if not found:
+        return []
+    return [Problem(source.place(found.start(1) - 1, found.end()), "cut-short", f"from #{found[1][:1]} on the line is a comment",
+                    "put the text in quotes; if a comment is meant, a space after the # says so", Severity.WARNING)]
+
+
+def _lone_words(key: yaml.Node, value: yaml.Node, source: Source, start: int) -> bool:
+    """Whether a key in { } has no colon because a comma split a text there."""
+    if not isinstance(value, yaml.ScalarNode) or value.style or value.value:
+        return False
+    return not source.text[start + key.end_mark.index :].lstrip().startswith(":")
+
+
+def _comma(source: Source, start: int, key: yaml.Node) -> Problem:
+    place = _place(source, start, key)
+    return Problem(place, "comma-in-braces", f"a comma inside {{ }} ends the text, so {shown(key.value)} stands alone",
+                   'put the whole text in quotes, as in  {caption: "The new box, lid off"}')
+
+
+_ADVICE = {
+    "mapping values are not allowed": "a text that holds a colon and a space must be in quotes:  title: \"Brakes: the end\"",
+    "could not find expected ':'": "each line wants  name: value ; indent a longer text under  name: >",
+    "did not find expected key": "look at the indentation of this line and the one before; equal things start in one column",
+    "did not find expected '-' indicator": "look at the indentation: the items of a list start in one column",
+    "did not find expected ',' or": "inside { } and [ ] things are separated by commas and the bracket must be closed; "
+                                    "a text with a comma, colon or bracket goes in quotes",
+    "found character that cannot start any token": "put the text in quotes",
+    "found unexpected end of stream": "a quote or bracket was opened and not closed",
+    "found unexpected document indicator": "a quote was opened and not closed before the ---",
+    "found unknown escape character": "use single quotes, or two backslashes",
+    "block sequence entries are not allowed": "start the list on the next line, indented",
+}
+
+
+def _malformed(error: yaml.YAMLError, source: Source, start: int) -> Problem:
+    """The parser's complaint, with its place in the file and what usually repairs it."""
+    unclosed = "unexpected" in str(getattr(error, "problem", ""))
+    marks = [getattr(error, name, None) for name in ("context_mark", "problem_mark")]
+    mark = next((mark for mark in (marks if unclosed else reversed(marks)) if mark is not None), None)
+    if mark is None:  # a character that YAML forbids; the reader gives no mark but a position
+        position = int(getattr(error, "position", 0) or 0)
+        place = source.place(min(start + position, len(source.text)))
+        return Problem(place, "odd-character", "a control character stands in the text", "delete it")
+    said = " ".join(str(part) for part in (getattr(error, "context", None), getattr(error, "problem", None)) if part)
+    remedy = next((advice for words, advice in _ADVICE.items() if words in said), "look at quotes and indentation here")
+    place = source.place(min(start + mark.index, len(source.text)))
+    return Problem(place, "malformed-yaml", f"this is not well-formed YAML: {said}", remedy)

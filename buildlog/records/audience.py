@@ -1,0 +1,268 @@
+"""What each audience may see: the rules of project.yaml, and a logbook from which the rest is taken out.
+
+Everything after this stage works on the logbook that is left, so what an audience may not see cannot reach a page, a
+figure, a feed or a file name by oversight.
+
+- Entries, photos, papers, facts and ::: blocks above the audience's level go.
+- An entry that goes leaves its weights and the events of its components behind, without words: an empty weight that
+  left some out would be wrong, and that could hurt somebody. Its money and hours go with it.
+- People become their roles where names may not be seen.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from buildlog.records.entry import Entry, EntryFacts
+from buildlog.records.logbook import BUILDER, Logbook, Sight
+from buildlog.records.project import Person, Project
+from buildlog.records.prose import Prose
+from buildlog.records.types import Record
+
+if TYPE_CHECKING:
+    from markdown_it.token import Token
+
+NOT_SHOWN = "An entry not shown here"
+_PUBLIC = {"public"}
+_PACKAGE = {"public", "handover"}
+_DEFAULTS: dict[str, dict[str, Any]] = {
+    "public": {"costs": "totals", "hours": True, "suppliers": False, "serials": False, "names": False, "receipts": False,
+               "documents": False, "exact_dates": True},
+    "inspector": {"costs": "none", "hours": True, "suppliers": True, "serials": True, "names": True, "receipts": False,
+                  "documents": True, "exact_dates": True},
+    "buyer": {"costs": "full", "hours": True, "suppliers": True, "serials": True, "names": True, "receipts": True,
+              "documents": True, "exact_dates": True},
+}
+MONEY_PAPERS = frozenset({"receipt", "quote"})
+AUDIENCES = (*_DEFAULTS, BUILDER.name)
+"""Who a site can be made for."""
+
+
+def sight(project: Project, audience: str) -> Sight:
+    """What an audience may see: the project's rules over the defaults of FORMAT (public: no supplier, serial or name)."""
+    if audience == BUILDER.name:
+        return BUILDER
+    rules = getattr(project.audiences, audience)
+    said = {name: getattr(rules, name) for name in _DEFAULTS[audience] if getattr(rules, name) is not None}
+    levels = frozenset(_PUBLIC if audience == "public" else _PACKAGE)
+    return Sight(name=audience, levels=levels, may_say=rules.may_say, **(_DEFAULTS[audience] | said))
+
+
+def seen_by(logbook: Logbook, audience: str) -> Logbook:
+    """The logbook as an audience may see it."""
+    eyes = sight(logbook.project, audience)
+    if audience == BUILDER.name:
+        return logbook
+    people = _roles(logbook.project) if not eyes.names else {}
+    hidden = withheld(logbook, eyes)
+    entries = [_entry(entry, eyes, people, hidden) for entry in logbook.entries]
+    told = tuple(entry for entry in entries if entry is not None)
+    raised = {finding.key for entry in told for finding in entry.facts.findings}
+    told = tuple(_without_lost_ends(entry, raised) for entry in told)
+    ledger = tuple(row.model_copy(update=_ledger_update(row, eyes, people)) for row in logbook.ledger)
+    return replace(
+        logbook,
+        project=_project(logbook.project, eyes, people),
+        entries=told,
+        components={key: _component(part, eyes) for key, part in logbook.components.items()},
+        history=logbook.history.model_copy(update={
+            "facts": tuple(_evidence(fact, eyes) for fact in logbook.history.facts if fact.audience in eyes.levels),
+            "questions": tuple(q for q in logbook.history.questions if q.audience in eyes.levels)}),
+        directives=logbook.directives.model_copy(update={
+            "directives": tuple(d for d in logbook.directives.directives if d.audience in eyes.levels)}),
+        decisions=tuple(replace(d, prose=_prose(d.prose, eyes, hidden)) for d in logbook.decisions
+                        if d.facts.audience in eyes.levels),
+        pages=tuple(replace(p, prose=_prose(p.prose, eyes, hidden)) for p in logbook.pages if p.facts.audience in eyes.levels),
+        ledger=tuple(row for row in ledger if row.cost is not None or row.hours is not None),
+        files=logbook.files - hidden,
+        sight=eyes,
+    )
+
+
+def withheld(logbook: Logbook, eyes: Sight) -> frozenset[str]:
+    """The photos and papers an audience may not see; a photo kept back in one entry is kept back in all.
+
+    A paper is a receipt if anything calls it one; a paper that nothing describes is for the package.
+    """
+    facts = [entry.facts for entry in logbook.entries]
+    hidden = {photo.file for fact in facts for photo in fact.photos if photo.audience not in eyes.levels}
+    told = [document for fact in facts for document in fact.documents]
+    receipts = {line.receipt for fact in facts for line in (*fact.parts, *fact.costs, *fact.orders)
+                if line.receipt}
+    receipts |= {row.receipt for row in logbook.ledger if row.receipt}
+    receipts |= {quote.document for fact in facts for quote in fact.quotes if quote.document}
+    receipts |= {document.file for document in told if document.kind in MONEY_PAPERS}
+    public = {document.file for document in told if document.audience == "public"}
+    above = {document.file for document in told if document.audience not in eyes.levels}
+    for file in logbook.files:
+        if not file.startswith("documents/"):
+            continue
+        allowed = eyes.receipts if file in receipts else eyes.documents
+        if file in above or not (allowed or file in public):
+            hidden.add(file)
+    return frozenset(hidden)
+
+
+def _roles(project: Project) -> dict[str, str]:
+    """People's keys by their roles: owner, mechanic, helper, helper-2 …; a key may be a name too."""
+    renamed, used = {"owner": "owner"}, {"owner"}
+    for key, person in project.people.items():
+        if key == "owner":
+            continue
+        word, number = person.role, 2
+        while word in used:
+            word, number = f"{person.role}-{number}", number + 1
+        renamed[key] = word
+        used.add(word)
+    return renamed
+
+
+def _project(project: Project, eyes: Sight, people: dict[str, str]) -> Project:
+    update: dict[str, Any] = {}
+    if not eyes.names:
+        update["people"] = {people[key]: Person(name=people[key], role=person.role,
+                                                certificate=person.certificate and person.certificate.model_copy(
+                                                    update={"number": None}))
+                            for key, person in project.people.items()}
+    if not eyes.serials:
+        update["aircraft"] = project.aircraft.model_copy(update={"serial": None})
+    return project.model_copy(update=update)
+
+
+def _component(part: Any, eyes: Sight) -> Any:
+    update = {} if eyes.serials else {"serial": None}
+    return part.model_copy(update=update if eyes.documents else update | {"tag": None})
+
+
+def _evidence(fact: Any, eyes: Sight) -> Any:
+    return fact if eyes.documents else fact.model_copy(
+        update={"evidence": tuple(file for file in fact.evidence if not file.startswith("documents/"))})
+
+
+def _ledger_update(row: Any, eyes: Sight, people: dict[str, str]) -> dict[str, Any]:
+    return {
+        "cost": row.cost if eyes.costs != "none" else None,
+        "hours": row.hours if eyes.hours else None,
+        "supplier": row.supplier if eyes.suppliers else None,
+        "receipt": row.receipt if eyes.receipts else None,
+        "person": people.get(row.person, row.person),
+        "date": _coarse(row.date, eyes),
+    }
+
+
+def _coarse(day: date, eyes: Sight) -> date:
+    return day if eyes.exact_dates else day.replace(day=1)
+
+
+def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[str]) -> Entry | None:
+    facts = entry.facts
+    if facts.audience not in eyes.levels:
+        return _stub(entry, eyes)
+    update: dict[str, Any] = {
+        **_dates(facts, eyes),
+        **_money(facts, eyes),
+        "hours": {people.get(key, key): minutes for key, minutes in facts.hours.items()} if eyes.hours else {},
+        "photos": tuple(photo for photo in facts.photos if photo.file not in hidden),
+        "picture": None if facts.picture in hidden else facts.picture,
+        "documents": tuple(paper for paper in facts.documents if paper.file not in hidden),
+        "components": tuple(_change(line, eyes) for line in facts.components),
+        "signed": tuple(s.model_copy(update={"by": people.get(s.by, s.by)}) for s in facts.signed),
+        "inspected": tuple(i.model_copy(update={"by": people.get(i.by, i.by) if eyes.names or i.by in people else None})
+                           for i in facts.inspected),
+        "weighing": facts.weighing and (facts.weighing if eyes.serials else facts.weighing.model_copy(
+            update={"scale": None})),
+    }
+    return replace(entry, facts=facts.model_copy(update=update), prose=_prose(entry.prose, eyes, hidden))
+
+
+def _dates(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
+    if eyes.exact_dates:
+        return {}
+    day = (facts.dates[1] if facts.dates else facts.date_ or date.min).replace(day=1)
+    return {"date_": day, "dates": None, "time": None}
+
+
+def _money(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
+    """Lines without what may not be seen of them; without costs, what was bought stays and its price goes."""
+    sellers: dict[str, Any] = {} if eyes.suppliers else {"supplier": None}
+    receipts: dict[str, Any] = {} if eyes.receipts else {"receipt": None}
+    serials: dict[str, Any] = {} if eyes.serials else {"serial": None}
+    prices: dict[str, Any] = {} if eyes.costs != "none" else {"cost": None, "each": None}
+    return {
+        "parts": tuple(line.model_copy(update=sellers | receipts | serials | prices) for line in facts.parts),
+        "costs": () if prices else tuple(line.model_copy(update=sellers | receipts) for line in facts.costs),
+        "cost": None if prices else facts.cost,
+        "orders": tuple(line.model_copy(update=sellers | receipts | ({"cost": None, "deposit": None} if prices else {}))
+                        for line in facts.orders),
+        "quotes": () if prices else tuple(line.model_copy(update=sellers | ({} if eyes.receipts else {"document": None}))
+                                          for line in facts.quotes),
+    }
+
+
+def _change(line: Any, eyes: Sight) -> Any:
+    update: dict[str, Any] = {} if eyes.suppliers and eyes.names else {"to": None, "by": None}
+    return line.model_copy(update=update if eyes.documents else update | {"tag": None, "paper": None})
+
+
+def _stub(entry: Entry, eyes: Sight) -> Entry | None:
+    """What is left of an entry that may not be seen: weights and events, no words."""
+    facts = entry.facts
+    weight = tuple(_wordless(line) for line in facts.weight)
+    if not (weight or facts.weight_change or facts.weighing or facts.components):
+        return None
+    events = tuple(line.model_copy(update={name: None for name in ("tag", "because", "to", "by", "paper", "note")})
+                   for line in facts.components)
+    kept = EntryFacts.model_construct(**{
+        **{name: field.get_default(call_default_factory=True) for name, field in EntryFacts.model_fields.items()},
+        "place": facts.place, "title": NOT_SHOWN, "date_": facts.date_, "dates": facts.dates, "time": facts.time,
+        "system": facts.system, "weight": weight, "weight_change": facts.weight_change, "weighing": facts.weighing,
+        "components": events, **_dates(facts, eyes),
+    })
+    return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True)
+
+
+def _wordless(line: Record) -> Record:
+    name = "removed" if getattr(line, "removed", None) else "installed"
+    return line.model_copy(update={name: NOT_SHOWN, "note": None})
+
+
+def _without_lost_ends(entry: Entry, raised: set[str]) -> Entry:
+    """Ends of findings that this audience never saw raised go too."""
+    closes = tuple(closing for closing in entry.facts.closes if closing.key in raised)
+    if len(closes) == len(entry.facts.closes):
+        return entry
+    return replace(entry, facts=entry.facts.model_copy(update={"closes": closes}))
+
+
+def _prose(prose: Prose, eyes: Sight, hidden: frozenset[str]) -> Prose:
+    """The text without the blocks and photos of other audiences."""
+    references = tuple(r for r in prose.references if r.audience in eyes.levels and r.target not in hidden)
+    return replace(prose, tokens=_allowed(prose.tokens, eyes, hidden), references=references, source="")
+
+
+def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> list[Token]:
+    kept: list[Token] = []
+    inside: list[str] = []
+    for token in tokens:
+        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type)
+        if found and found[2] == "open":
+            inside.append(found[1])
+        shown = all(level in eyes.levels for level in inside)
+        if shown:
+            kept.append(_without_photos(token, hidden) if token.children else token)
+        if found and found[2] == "close":
+            inside.pop()
+    return kept
+
+
+def _without_photos(token: Token, hidden: frozenset[str]) -> Token:
+    children = [child for child in token.children or () if not (child.type == "image" and child.attrs.get("src") in hidden)]
+    if len(children) == len(token.children or ()):
+        return token
+    copy = token.copy()
+    copy.children = children
+    return copy

@@ -1,0 +1,95 @@
+"""loading.yaml: where load goes, and the limits it must stay within."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from buildlog.basics.problems import Misread, shown
+from buildlog.basics.quantities import Volume, Weight
+from buildlog.records.types import (
+    DensityField, KeyField, LengthField, PlainWeight, Record, TextField, VolumeField, checked, plain_map,
+)
+
+
+def _load(text: str) -> None:
+    """A station's load: a weight, or for a tank a volume."""
+    for kind in (Weight, Volume):
+        try:
+            if kind.read(text).base >= 0:
+                return
+        except Misread as trouble:
+            if trouble.name in {"doubtful-unit", "decimal-comma", "no-unit"}:
+                raise
+    raise Misread("not-a-load", f"{shown(text)} is neither a weight nor a volume", "write it as in  170 lb  or  16 US gal")
+
+
+class MeanChord(Record):
+    """The mean aerodynamic chord."""
+
+    leading_edge: LengthField = Field(description="Its leading edge, from the datum.", examples=["21.0 in"])
+    length: LengthField = Field(description="Its length.", examples=["54.0 in"])
+
+    @model_validator(mode="after")
+    def _has_length(self) -> Self:
+        if self.length.base <= 0:
+            raise Misread("no-length", "a chord is longer than nothing", "write its length, as in  54.0 in", field="length")
+        return self
+
+
+class Limit(Record):
+    """The limits of the centre of gravity at one weight."""
+
+    weight: PlainWeight = Field(description="At this weight.", examples=["1150 lb"])
+    forward: LengthField = Field(description="Not ahead of this.", examples=["30.0 in"])
+    aft: LengthField = Field(description="Not behind this.", examples=["40.0 in"])
+
+    @model_validator(mode="after")
+    def _forward_first(self) -> Self:
+        if self.forward.base > self.aft.base:
+            raise Misread("limits-reversed", f"the forward limit {self.forward} is behind the aft limit {self.aft}",
+                          f"write  forward: {self.aft}, aft: {self.forward}", field="forward")
+        return self
+
+
+class Station(Record):
+    """A place for load: a seat, a shelf, a tank."""
+
+    key: KeyField = Field(description="Its short name.", examples=["pilot"])
+    name: TextField = Field(description="Its name.", examples=["Pilot"])
+    arm: LengthField = Field(description="From the datum.", examples=["40.5 in"])
+    min: PlainWeight | None = Field(None, description="Least load.", examples=["120 lb"])
+    max: PlainWeight | None = Field(None, description="Greatest load.", examples=["220 lb"])
+    usually: PlainWeight | None = Field(None, description="Usual load.", examples=["170 lb"])
+    capacity: VolumeField | None = Field(None, description="For a tank: what it holds.", examples=["16 US gal"])
+    density: DensityField | None = Field(None, description="For a tank: of what is in it.", examples=["6.0 lb/US gal"])
+
+    @model_validator(mode="after")
+    def _least_first(self) -> Self:
+        if self.min and self.max and self.min.base > self.max.base:
+            raise Misread("limits-reversed", f"the least load {self.min} is more than the greatest {self.max}",
+                          f"write  min: {self.max}, max: {self.min}", field="min")
+        return self
+
+
+class LoadingCase(Record):
+    """A loading worth a name; stations left out carry nothing."""
+
+    key: KeyField = Field(description="Its short name.", examples=["solo"])
+    name: TextField = Field(description="Its name.", examples=["Solo with full fuel"])
+    loads: Annotated[dict[KeyField, Annotated[str, checked(_load, "load", "170 lb")]], BeforeValidator(plain_map)] = Field(
+        description="Weight, or volume for a tank, by station.", examples=["{pilot: 170 lb, fuel: 16 US gal}"])
+
+
+class Loading(Record):
+    """loading.yaml."""
+
+    datum: TextField = Field(description="Where arms are measured from, and which way is positive.",
+                             examples=['"firewall, positive aft"'])
+    mac: MeanChord | None = Field(None, description="The mean aerodynamic chord.",
+                                  examples=["{leading_edge: 21.0 in, length: 54.0 in}"])
+    max_weight: PlainWeight | None = Field(None, description="Maximum gross weight.", examples=["1320 lb"])
+    limits: tuple[Limit, ...] = Field((), description="Straight lines between these points; outside them is outside.")
+    stations: tuple[Station, ...] = Field((), description="Where load goes.")
+    cases: tuple[LoadingCase, ...] = Field((), description="Loadings worth a name.")

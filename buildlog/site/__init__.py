@@ -1,0 +1,1 @@
+"""Views, pictures and theme become the files of a site."""

@@ -1,0 +1,239 @@
+"""Web pictures from the originals a site shows.
+
+`develop` makes, for each wanted file, a copy of at most 1600 pixels on its long edge and one of at most 480
+(only that where the original is no larger): JPEG, upright, sRGB, on white, without any tag of camera, place,
+person or time. The names come from the fingerprint of the original, so they tell nothing of its name and
+change with its content. A file that cannot be used becomes a `Fault`; the others are made all the same. The
+bytes depend on nothing but the original, this program and its libraries: not on order, threads or cache.
+"""
+
+import hashlib
+import os
+import shutil
+import stat
+import warnings
+from collections.abc import Callable, Generator, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, features
+from PIL import __version__ as pillow
+
+from buildlog import VERSION
+from buildlog.site.darkroom import RECIPE, Print, develop_one
+from buildlog.site.faults import Fault
+from buildlog.site.shelf import PHOTOS, Facts, Shelf, Stored, put
+
+__all__ = ["Fault", "Picture", "Size", "Wanted", "develop"]
+
+_SAVE_EVERY = 250
+_ROOM = "check that the disk has room and that you may write to it, then publish again"
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """An original to be shown: where it is (absolute), and its path from the project folder for messages."""
+
+    source: Path
+    shown: str
+
+
+@dataclass(frozen=True)
+class Size:
+    """One web copy: its size in pixels, and its name in the site, as photos/1a2b3c4d5e6f7081-1600.jpg."""
+
+    width: int
+    height: int
+    name: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture: its original's path and SHA-256, its copies (largest first), the original's upright size."""
+
+    shown: str
+    digest: str
+    sizes: tuple[Size, ...]
+    width: int
+    height: int
+
+
+def develop(
+    wanted: Sequence[Wanted],
+    out: Path,
+    cache: Path | None,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    threads: int = 2,
+) -> tuple[dict[str, Picture], list[Fault]]:
+    """The pictures by their `shown`, their files under `out` by name, and what could not be used.
+
+    `out` may be the cache folder itself: the files are there anyway. `progress` is called with the number of
+    files done and to do, counting only those that must be opened; a run without news does not call it.
+    """
+    run = _Run(out, Shelf(cache, _version()))
+    unique = {want.shown: want for want in wanted}
+    found: dict[str, Picture | Fault] = {}
+    stopped: list[Fault] = []
+    try:
+        run.prepare()
+        found = {shown: known for shown, want in unique.items() if (known := run.known(want))}
+        todo = [want for want in unique.values() if want.shown not in found]
+        with closing(_made(run, todo, threads)) as made:
+            for done, (want, result) in enumerate(made, 1):
+                found[want.shown] = result
+                run.tell(done, len(todo), progress)
+    except OSError as error:
+        stopped = [Fault(PHOTOS, f"the web pictures could not be stored ({error.strerror})", _ROOM)]
+    finally:
+        with suppress(OSError):  # without its index the cache is only slower
+            run.shelf.save()
+    results = [found[shown] for shown in unique if shown in found]
+    pictures = {each.shown: each for each in results if isinstance(each, Picture)}
+    return pictures, [each for each in results if isinstance(each, Fault)] + stopped
+
+
+def _version() -> str:
+    """Everything that decides the bytes of a web copy."""
+    codecs = " ".join(f"{name} {features.version(name)}" for name in ("libjpeg_turbo", "littlecms2"))
+    return f"buildlog {VERSION}, {RECIPE}, Pillow {pillow}, {codecs}"
+
+
+_Made = Generator[tuple[Wanted, Picture | Fault], None, None]
+
+
+def _made(run: "_Run", todo: Sequence[Wanted], threads: int) -> _Made:
+    """Each file with what came of it, in order; when the caller stops, so do the threads."""
+    if not todo:
+        return
+    with _quiet_decoders():
+        pool = ThreadPoolExecutor(max_workers=threads)
+        try:
+            yield from zip(todo, pool.map(run.make, todo), strict=True)
+        finally:
+            pool.shutdown(cancel_futures=True)
+
+
+@contextmanager
+def _quiet_decoders() -> Iterator[None]:
+    """Pillow's pixel limit makes way for ours, and what it mutters about odd tags is no news to a builder."""
+    limit = Image.MAX_IMAGE_PIXELS
+    Image.MAX_IMAGE_PIXELS = None
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            yield
+    finally:
+        Image.MAX_IMAGE_PIXELS = limit
+
+
+@dataclass(frozen=True)
+class _Run:
+    """One call of `develop`: where the files go and what is remembered."""
+
+    out: Path
+    shelf: Shelf
+
+    def prepare(self) -> None:
+        (self.out / PHOTOS).mkdir(parents=True, exist_ok=True)
+        self.shelf.load()
+
+    def tell(self, done: int, todo: int, progress: Callable[[int, int], None] | None) -> None:
+        """Reports how far the run is, and from time to time saves what a run cut off here would lose."""
+        if progress:
+            progress(done, todo)
+        if done % _SAVE_EVERY == 0:
+            self.shelf.save()
+
+    def known(self, want: Wanted) -> Picture | Fault | None:
+        """The picture, if nothing has to be opened for it; None if something has."""
+        try:
+            seen = want.source.stat()
+        except OSError as error:
+            return _unreadable(want, error)
+        if not stat.S_ISREG(seen.st_mode):
+            return Fault(want.shown, "this is not a file", "name a picture file, as in  photos/IMG_0412.jpg")
+        digest = self.shelf.digest(want.source, seen)
+        return self._shelved(want, digest) if digest else None
+
+    def make(self, want: Wanted) -> Picture | Fault:
+        """The picture from its original; one that was met before under another name is not decoded again."""
+        opened = self._opened(want)
+        if isinstance(opened, Fault):
+            return opened
+        digest, made = opened
+        if made is not None:
+            self._store(digest, made)
+        gone = Fault(want.shown, "its web copies were taken away while they were made", "publish again")
+        return self._shelved(want, digest) or gone
+
+    def _opened(self, want: Wanted) -> tuple[str, Print | None] | Fault:
+        """The fingerprint of the file and what it gives; None where that is on the shelf."""
+        try:
+            with want.source.open("rb") as original:
+                digest = hashlib.file_digest(original, "sha256").hexdigest()
+                self.shelf.note(want.source, os.fstat(original.fileno()), digest)
+                if self._ready(digest):
+                    return digest, None
+                original.seek(0)
+                made = develop_one(original, want.shown)
+        except OSError as error:
+            return _unreadable(want, error)
+        return made if isinstance(made, Fault) else (digest, made)
+
+    def _ready(self, digest: str) -> Facts | None:
+        """What is known of an original, if its copies are all there and whole."""
+        facts = self.shelf.facts(digest)
+        if facts is None:
+            return None
+        whole = (_length(self._home / _name(digest, copy.label)) == copy.length for copy in facts.copies)
+        return facts if all(whole) else None
+
+    def _store(self, digest: str, made: Print) -> None:
+        for copy in made.copies:
+            put(self._home / _name(digest, copy.label), copy.jpeg)
+        copies = tuple(Stored(copy.label, copy.width, copy.height, len(copy.jpeg)) for copy in made.copies)
+        self.shelf.keep(digest, Facts(made.width, made.height, copies))
+
+    def _shelved(self, want: Wanted, digest: str) -> Picture | None:
+        facts = self._ready(digest)
+        if facts is None:
+            return None
+        sizes = tuple(Size(copy.width, copy.height, _name(digest, copy.label)) for copy in facts.copies)
+        for size in sizes:
+            _lay(self._home / size.name, self.out / size.name)
+        return Picture(want.shown, digest, sizes, facts.width, facts.height)
+
+    @property
+    def _home(self) -> Path:
+        return self.shelf.folder or self.out
+
+
+def _name(digest: str, label: int) -> str:
+    return f"{PHOTOS}/{digest[:16]}-{label}.jpg"
+
+
+def _length(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:
+        return -1
+
+
+def _lay(source: Path, target: Path) -> None:
+    """The same file under another name: a link where the file system has them, else a copy."""
+    if target.exists() and target.samefile(source):
+        return
+    target.unlink(missing_ok=True)
+    try:
+        target.hardlink_to(source)
+    except OSError:
+        shutil.copy2(source, target)
+
+
+def _unreadable(want: Wanted, error: OSError) -> Fault:
+    if isinstance(error, FileNotFoundError):
+        return Fault(want.shown, "there is no such file", "check its name, or take its line out")
+    return Fault(want.shown, f"this cannot be read ({error.strerror})", "check that you may read this file")

@@ -1,0 +1,109 @@
+"""The files of a site before they are delivered: made by this run, or copies of files elsewhere."""
+
+import os
+import shutil
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Protocol
+
+from buildlog.site.addresses import RENAME, Register
+from buildlog.site.faults import Fault
+
+MARKER = ".buildlog-site"
+"""The list of what was published, one name a line; it shows that a folder is ours to change."""
+
+_CHUNK = 1 << 20
+
+
+class Content(Protocol):
+    """What is to be in one file."""
+
+    def is_in(self, path: Path, there: os.stat_result) -> bool:
+        """Whether the file at `path`, of which `there` is known, holds just this."""
+        ...
+
+    def put(self, path: Path) -> None:
+        """Writes it to `path`."""
+        ...
+
+
+@dataclass(frozen=True)
+class _Made:
+    """Content made by this run."""
+
+    content: bytes
+
+    def is_in(self, path: Path, there: os.stat_result) -> bool:
+        return there.st_size == len(self.content) and path.read_bytes() == self.content
+
+    def put(self, path: Path) -> None:
+        path.write_bytes(self.content)
+
+
+@dataclass(frozen=True)
+class _Copied:
+    """Content of a file elsewhere; copied, never linked, so that a change in the site cannot reach back."""
+
+    source: Path
+    named_by_content: bool
+
+    def is_in(self, path: Path, there: os.stat_result) -> bool:
+        here = self.source.stat()
+        if here.st_size != there.st_size:
+            return False
+        if self.named_by_content and here.st_mtime_ns == there.st_mtime_ns:
+            return True
+        return _same_bytes(self.source, path)
+
+    def put(self, path: Path) -> None:
+        shutil.copyfile(self.source, path)
+        here = self.source.stat()
+        os.utime(path, ns=(here.st_atime_ns, here.st_mtime_ns))
+
+
+def _same_bytes(one: Path, other: Path) -> bool:
+    with one.open("rb") as left, other.open("rb") as right:
+        while (chunk := left.read(_CHUNK)) == right.read(_CHUNK):
+            if not chunk:
+                return True
+    return False
+
+
+@dataclass
+class Staged:
+    """The files of a site, by name from its root. Names that cannot be used are collected as faults."""
+
+    faults: list[Fault] = field(default_factory=list)
+    _files: dict[str, Content] = field(default_factory=dict)
+    _register: Register = field(default_factory=Register)
+
+    def write(self, name: str, content: bytes) -> None:
+        """Adds a file with this content."""
+        self._add(name, _Made(content))
+
+    def place(self, name: str, source: Path, *, named_by_content: bool = False) -> None:
+        """Adds a copy of a file, read at delivery.
+
+        Where the name changes with the content, as a web picture's does, `named_by_content` spares reading
+        the copy that is there already: the same size and time then count as the same bytes.
+        """
+        self._add(name, _Copied(source, named_by_content))
+
+    def names(self) -> tuple[str, ...]:
+        """The names so far, sorted."""
+        return tuple(sorted(self._files))
+
+    def content(self, name: str) -> Content:
+        """What is to be in the file of this name."""
+        return self._files[name]
+
+    def _add(self, name: str, content: Content) -> None:
+        fault = self._register.enter(name)
+        if fault is None and name == MARKER:
+            fault = Fault(name, "this address is kept for the list of published files", RENAME)
+        if fault is None and self._files.get(name, content) != content:
+            fault = Fault(name, "two different files want this address", RENAME)
+        if fault:
+            self.faults.append(fault)
+        else:
+            self._files[name] = content
