@@ -55,8 +55,9 @@ def _secrets(book: Logbook, eyes: Sight) -> list[_Secret]:
             words += [person.certificate.number] if person.certificate and person.certificate.number else []
             secrets += [_Secret(word, "name" if word in words[:2] else "certificate number") for word in words]
     if not eyes.suppliers:
-        lines = [line for fact in facts for line in (*fact.parts, *fact.costs, *fact.orders, *fact.quotes)]
-        secrets += [_Secret(line.supplier, "supplier") for line in lines if line.supplier]
+        sellers = [line.supplier for fact in facts for line in fact.bought]
+        sellers += [quote.supplier for fact in facts for quote in fact.quotes]
+        secrets += [_Secret(seller, "supplier") for seller in sellers if seller]
         secrets += [_Secret(row.supplier, "supplier") for row in book.ledger if row.supplier]
         secrets += [_Secret(line.to, "supplier") for fact in facts for line in fact.components if line.to]
     if not eyes.serials:
@@ -71,9 +72,12 @@ def _shown_words(book: Logbook) -> Iterator[tuple[Place, str]]:
     for entry in book.told():
         yield from _record_words(entry.facts, entry.facts.place)
         yield from _prose_words(entry.prose)
-    for text in (*book.decisions, *book.pages):
-        yield from _record_words(text.facts, text.facts.place)
-        yield from _prose_words(text.prose)
+    for decision in book.decisions:
+        yield from _record_words(decision.facts, decision.place)
+        yield from _prose_words(decision.prose)
+    for page in book.pages:
+        yield from _record_words(page.facts, page.place)
+        yield from _prose_words(page.prose)
     for record in (*book.history.facts, *book.history.questions, *book.directives.directives, *book.checks.checks,
                    *book.plan.jobs, *book.components.values(), *book.ledger):
         yield from _record_words(record, record.place)

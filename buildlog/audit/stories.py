@@ -57,12 +57,11 @@ def file_not_used(case: Case) -> Iterator[Problem]:
 
 def _used_files(case: Case) -> set[str]:
     book = case.worked.logbook
-    texts = [*book.entries, *book.decisions, *book.pages]
-    used = {reference.target.partition("#")[0] for text in texts for reference in text.prose.references}
+    used = {reference.target.partition("#")[0] for text in book.texts() for reference in text.prose.references}
     for entry in book.entries:
         facts = entry.facts
         used |= {photo.file for photo in facts.photos} | {paper.file for paper in facts.documents}
-        used |= {line.receipt or "" for line in (*facts.parts, *facts.costs, *facts.orders)}
+        used |= {line.receipt or "" for line in facts.bought}
         used |= {quote.document or "" for quote in facts.quotes}
         used |= {name or "" for line in facts.components for name in (line.tag, line.paper)}
         used.add(facts.picture or "")

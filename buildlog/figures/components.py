@@ -95,9 +95,9 @@ def _begins(key: str, record: Component, logbook: Logbook) -> str:
     """Where a component was when the log began."""
     if record.as_found == "loose":
         return "loose"
-    for entry in logbook.entries:
+    for entry in (*logbook.entries, *logbook.later):
         facts = entry.facts
-        bought = any(line.component == key for line in (*facts.parts, *facts.orders))
+        bought = key in {line.component for line in facts.parts} | {line.component for line in facts.orders}
         first = next((line for line in facts.components if line.key == key), None)
         if first is not None:
             return "awaited" if first.verb in {"installed", "received"} else "fitted"

@@ -18,5 +18,6 @@ def as_of(logbook: Logbook, day: date | None) -> Logbook:
     return replace(
         logbook,
         entries=tuple(entry for entry in logbook.entries if entry.day <= day),
+        later=tuple(entry for entry in logbook.entries if entry.day > day) + logbook.later,
         ledger=tuple(row for row in logbook.ledger if row.date <= day),
     )

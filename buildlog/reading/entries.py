@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypeVar
 
-from buildlog.basics.problems import Place, Problem, Severity
+from buildlog.basics.problems import Place, Problem, Severity, shown
 from buildlog.reading.markdown import read_prose
 from buildlog.reading.source import Source
 from buildlog.reading.validate import validated
@@ -51,20 +51,23 @@ def take_apart(source: Source, known: frozenset[str]) -> tuple[Leaf | None, list
 
 def read_facts(model: type[R], leaf: Leaf, context: Mapping[str, Any]) -> tuple[R | None, list[Problem]]:
     """The front matter as a record."""
+    if leaf.document.broken:
+        return None, []
     if leaf.document.value is None:
-        place = Place(leaf.prose.file, 1)
-        return None, [Problem(place, "empty-front-matter", "there is nothing between the two --- lines",
-                              "write at least  title:  and  date:")]
+        needed = [field.alias or name for name, field in model.model_fields.items() if field.is_required()]
+        wanted = [*needed, "date"] if model is EntryFacts else needed
+        return None, [Problem(Place(leaf.prose.file, 1), "empty-front-matter", "there is nothing between the two --- lines",
+                              "write at least  " + "  and  ".join(f"{name}:" for name in wanted))]
     return validated(model, leaf.document, context)
 
 
 def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry | None, list[Problem]]:
     """An entry from its file, whose name gives its address."""
     facts, problems = read_facts(EntryFacts, leaf, context)
-    slug = posixpath.basename(file).removesuffix(".md")
+    slug = stem(file)
     named = _NAME.fullmatch(slug)
     if not named:
-        problems = [*problems, Problem(Place(file), "entry-name", f"{slug!r} is not how an entry's file is called",
+        problems = [*problems, Problem(Place(file), "entry-name", f"{shown(slug)} is not how an entry's file is called",
                                        "name it by its day and a few words, as in  2026-07-04-battery.md",
                                        Severity.WARNING if facts else Severity.ERROR)]
     if facts is None:
@@ -76,6 +79,11 @@ def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry
                                        f"{entry.day}", "one of them is wrong; the name is the address, so mend the date "
                                        "if you can", Severity.WARNING)]
     return entry, problems
+
+
+def stem(file: str) -> str:
+    """The name of a file without its folder and ending: the address of what is in it."""
+    return posixpath.basename(file).removesuffix(".md")
 
 
 def _fits(named: str, entry: Entry) -> bool:

@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from buildlog.basics.names import suggestion
-from buildlog.basics.problems import Misread, Place, Problem
+from buildlog.basics.problems import Misread, Place, Problem, shown
 from buildlog.reading.source import Source
 from buildlog.records.ledgers import LedgerRow
 from buildlog.records.types import PLACE_KEY
@@ -44,14 +44,22 @@ def read_ledger(source: Source, context: Mapping[str, Any]) -> tuple[list[Ledger
 
 def _header(header: list[str], source: Source) -> list[Problem]:
     place = Place(source.file, 1)
-    problems = [Problem(place, "unknown-column", f"{name!r} is no column of a ledger",
-                        suggestion(name, COLUMNS, "columns: " + ", ".join(COLUMNS)))
-                for name in header if name not in COLUMNS]
+    problems = [_no_column(name, place) for name in header if name not in COLUMNS]
     if not problems and ("date" not in header or not {"cost", "hours"} & set(header)):
         problems.append(Problem(place, "ledger-header", "the first line does not name the columns",
                                 "write  date,item,cost,kind,system,supplier,receipt  or  date,person,hours,system,what"))
-    return problems + [Problem(place, "repeated-column", f"{name!r} is there twice", "keep one of them")
-                       for name in dict.fromkeys(header) if header.count(name) > 1]
+    return problems + [Problem(place, "repeated-column", f"the column {shown(name)} is there twice", "keep one of them")
+                       for name in COLUMNS if header.count(name) > 1]
+
+
+def _no_column(name: str, place: Place) -> Problem:
+    if not name:
+        return Problem(place, "unknown-column", "a column has no name", "take the comma out, or name the column")
+    if ";" in name or "\t" in name:
+        return Problem(place, "unknown-column", f"{shown(name)} is one column, since no comma divides it",
+                       "save the list again with commas between the columns")
+    return Problem(place, "unknown-column", f"{shown(name)} is no column of a ledger",
+                   suggestion(name, COLUMNS, "columns: " + ", ".join(COLUMNS)))
 
 
 def _row(header: list[str], fields: list[str], place: Place,

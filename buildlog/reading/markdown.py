@@ -35,7 +35,7 @@ def parser() -> MarkdownIt:
     markdown.use(footnote_plugin).use(tasklists_plugin)
     for name in AUDIENCE_BLOCKS:
         markdown.use(container_plugin, name)
-    markdown.validateLink = lambda address: True  # type: ignore[method-assign]  # judged below, with a place
+    markdown.validateLink = lambda address: True  # type: ignore[method-assign,assignment]  # judged below, with a place
     return markdown
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
-from buildlog.basics.problems import Place, Problem, in_order
-from buildlog.reading.entries import Leaf, read_entry, read_facts, take_apart, written_keys
+from buildlog.basics.problems import Misread, Place, Problem, in_order, shown
+from buildlog.reading.entries import Leaf, read_entry, read_facts, stem, take_apart, written_keys
 from buildlog.reading.folder import Folder, scan
 from buildlog.reading.ledgers import read_ledger
 from buildlog.reading.references import settle
@@ -20,7 +20,7 @@ from buildlog.records.ledgers import LedgerRow
 from buildlog.records.logbook import Logbook
 from buildlog.records.project import Aircraft, Project
 from buildlog.records.registers import Checks, Component, Directives, History, Loading, Plan
-from buildlog.records.types import PLACE_KEY, Record
+from buildlog.records.types import PLACE_KEY, Record, read_key
 from buildlog.records.writings import Decision, DecisionFacts, Page, PageFacts
 
 R = TypeVar("R", bound=Record)
@@ -28,13 +28,14 @@ R = TypeVar("R", bound=Record)
 
 @dataclass
 class Desk:
-    """What piles up while reading: problems, the lines of each file for quoting, and keys seen in unsound files."""
+    """What piles up while reading: problems, the text of each file for quoting, keys seen in unsound files, files unread."""
 
     folder: Folder
     context: dict[str, Any] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     sources: dict[str, Source] = field(default_factory=dict)
     unsound_keys: set[str] = field(default_factory=set)
+    unread: set[str] = field(default_factory=set)
 
     def open(self, file: str) -> Source | None:
         """The text of a file, its problems noted."""
@@ -42,6 +43,8 @@ class Desk:
         self.problems += problems
         if source is not None:
             self.sources[file] = source
+        else:
+            self.unread.add(file)
         return source
 
     def locate(self, file: str, path: tuple[str | int, ...]) -> Place:
@@ -53,13 +56,15 @@ class Desk:
         return read_yaml(source)[0].place(path)
 
     def document(self, file: str) -> Document | None:
-        """A YAML file, its problems noted; None when it cannot be used."""
+        """A YAML file, its problems noted; None when it cannot be used or holds nothing."""
         source = self.open(file)
         if source is None:
             return None
         document, problems = read_yaml(source)
         self.problems += problems
-        return None if problems else document
+        if document.broken:
+            self.unread.add(file)
+        return None if document.value is None else document
 
 
 @dataclass(frozen=True)
@@ -92,22 +97,24 @@ def read_logbook(root: Path) -> Reading:
         ledger=tuple(_ledgers(desk)),
         files=frozenset(folder.files),
     )
-    logbook, found = settle(logbook, desk.unsound_keys, desk.locate)
-    lines = _Lines(desk.sources)
-    return Reading(logbook, tuple(in_order(desk.problems + found)), lines)
+    logbook, found = settle(logbook, desk.unsound_keys, desk.unread, desk.locate)
+    return Reading(logbook, tuple(in_order(desk.problems + found)), _Lines(desk.sources))
 
 
-class _Lines(dict[str, list[str]]):
+@dataclass(frozen=True)
+class _Lines(Mapping[str, list[str]]):
     """The lines of each file, split only when somebody asks."""
 
-    def __init__(self, sources: Mapping[str, Source]) -> None:
-        super().__init__()
-        self._sources = sources
+    sources: Mapping[str, Source]
 
-    def get(self, file: str, default: Any = None) -> Any:
-        """The lines of a file."""
-        source = self._sources.get(file)
-        return source.lines() if source is not None else default
+    def __getitem__(self, file: str) -> list[str]:
+        return self.sources[file].lines()
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.sources)
+
+    def __len__(self) -> int:
+        return len(self.sources)
 
 
 def _in_time(entry: Entry) -> tuple[Any, ...]:
@@ -132,6 +139,8 @@ def _project(desk: Desk) -> Project:
         currency = units["currency"].strip().upper()
     project, problems = validated(Project, document, {"currency": currency})
     desk.problems += problems
+    if project is None:
+        desk.unread.add("project.yaml")
     return project or stand_in
 
 
@@ -147,7 +156,7 @@ def _register(desk: Desk, name: str, model: type[R]) -> R:
     merged: dict[str, Any] = {}
     for file in _parts(desk, name):
         document = desk.document(file)
-        if document is None or document.value is None:
+        if document is None:
             continue
         record, problems = validated(model, document, desk.context)
         desk.problems += problems
@@ -156,15 +165,20 @@ def _register(desk: Desk, name: str, model: type[R]) -> R:
             continue
         for field_name in model.model_fields:
             value = getattr(record, field_name)
-            merged[field_name] = merged.get(field_name, ()) + value if isinstance(value, tuple) else value
-    return model.model_construct(**{**{n: f.get_default(call_default_factory=True)
-                                       for n, f in model.model_fields.items()}, **merged})
+            if isinstance(value, tuple):
+                merged[field_name] = merged.get(field_name, ()) + value
+            elif value is not None:
+                merged[field_name] = value
+    empty = {n: f.get_default(call_default_factory=True) for n, f in model.model_fields.items()}
+    return cast("R", model.model_construct(**{**empty, **merged}))
 
 
 def _loading(desk: Desk) -> Loading | None:
     files = _parts(desk, "loading")
+    desk.problems += [Problem(Place(file), "second-loading", f"the loading is already in {files[0]}; there is one for an aircraft",
+                              f"put what is here into {files[0]}", also=(Place(files[0]),)) for file in files[1:]]
     document = desk.document(files[0]) if files else None
-    if document is None or document.value is None:
+    if document is None:
         return None
     loading, problems = validated(Loading, document, desk.context)
     desk.problems += problems
@@ -176,24 +190,34 @@ def _components(desk: Desk) -> dict[str, Component]:
     components: dict[str, Component] = {}
     for file in _parts(desk, "components"):
         document = desk.document(file)
-        if document is None or document.value is None:
+        if document is None:
             continue
         if not isinstance(document.value, dict):
+            desk.unread.add(file)
             desk.problems.append(Problem(document.place(()), "wrong-shape", "a group of  key: {name: \u2026}  is wanted",
                                          "write  engine: {name: Engine, system: engine}"))
             continue
         for key in (key for key in document.value if key != PLACE_KEY):
             component, problems = validated(Component, document, desk.context, (key,))
-            desk.problems += problems
+            desk.problems += problems + _misnamed(key, document)
             if key in components:
                 desk.problems.append(Problem(document.place((key,), key=True), "repeated-key",
-                                             f"the component {key!r} stands in two files", "keep one of them",
+                                             f"the component {shown(key)} stands in two files", "keep one of them",
                                              also=(components[key].place,)))
             elif component is not None:
                 components[key] = component
             else:
                 desk.unsound_keys.add(key)
     return components
+
+
+def _misnamed(key: str, document: Document) -> list[Problem]:
+    """A key under which no entry could name its component."""
+    try:
+        read_key(key)
+    except Misread as trouble:
+        return [Problem(document.place((key,), key=True), trouble.name, trouble.message, trouble.remedy)]
+    return []
 
 
 def _leaves(desk: Desk, folder: str) -> list[tuple[str, Leaf]]:
@@ -206,12 +230,14 @@ def _leaves(desk: Desk, folder: str) -> list[tuple[str, Leaf]]:
             continue
         leaf, problems = take_apart(source, known)
         desk.problems += problems
+        if leaf is None or leaf.document.broken:
+            desk.unread.add(file)
         if leaf is not None:
             leaves.append((file, leaf))
     return leaves
 
 
-def _sound(desk: Desk, leaf: Leaf, problems: list[Problem], record: R | None) -> bool:
+def _sound(desk: Desk, leaf: Leaf, problems: list[Problem], record: object) -> bool:
     desk.problems += problems
     if record is None:
         desk.unsound_keys |= written_keys(leaf.document.value)
@@ -221,43 +247,28 @@ def _sound(desk: Desk, leaf: Leaf, problems: list[Problem], record: R | None) ->
 def _entries(desk: Desk) -> list[Entry]:
     entries = []
     for file, leaf in _leaves(desk, "log"):
-        if leaf.document.root is None and leaf.document.value is None and _told(desk, file):
-            continue
         entry, problems = read_entry(leaf, file, desk.context)
         if _sound(desk, leaf, problems, entry) and entry is not None:
             entries.append(entry)
     return entries
 
 
-def _told(desk: Desk, file: str) -> bool:
-    """Whether a file already has a problem that explains why it has no facts."""
-    return any(problem.place.file == file for problem in desk.problems)
-
-
 def _decisions(desk: Desk) -> list[Decision]:
     decisions = []
     for file, leaf in _leaves(desk, "decisions"):
-        if leaf.document.value is None and _told(desk, file):
-            continue
         facts, problems = read_facts(DecisionFacts, leaf, desk.context)
         if _sound(desk, leaf, problems, facts) and facts is not None:
-            decisions.append(Decision(facts=facts, prose=leaf.prose, file=file, slug=_stem(file)))
+            decisions.append(Decision(facts=facts, prose=leaf.prose, file=file, slug=stem(file)))
     return decisions
 
 
 def _pages(desk: Desk) -> list[Page]:
     pages = []
     for file, leaf in _leaves(desk, "pages"):
-        if leaf.document.value is None and _told(desk, file):
-            continue
         facts, problems = read_facts(PageFacts, leaf, desk.context)
         if _sound(desk, leaf, problems, facts) and facts is not None:
-            pages.append(Page(facts=facts, prose=leaf.prose, file=file, slug=_stem(file)))
+            pages.append(Page(facts=facts, prose=leaf.prose, file=file, slug=stem(file)))
     return pages
-
-
-def _stem(file: str) -> str:
-    return file.rsplit("/", 1)[-1].removesuffix(".md")
 
 
 def _ledgers(desk: Desk) -> list[LedgerRow]:

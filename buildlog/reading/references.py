@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
+from buildlog.basics.dates import read_hazy
 from buildlog.basics.names import suggestion
-from buildlog.basics.problems import Place, Problem
+from buildlog.basics.problems import Misread, Place, Problem, shown
+from buildlog.reading.entries import stem
 from buildlog.reading.markdown import project_path
+from buildlog.reading.repeats import circles, repeats
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.systems import BUILT_IN
+from buildlog.records.writings import Page
 
 
 @dataclass(frozen=True)
@@ -37,32 +42,40 @@ _WORDS = {
     "question": ("no-such-question", "question", "add it under  questions:  in history.yaml"),
     "station": ("no-such-station", "station", "add it under  stations:  in loading.yaml"),
 }
+_HOLDS = {
+    "project": {"system", "person"}, "components": {"component"}, "plan": {"job"}, "checks": {"check"},
+    "directives": {"directive"}, "history": {"question"}, "loading": {"station"}, "log": {"order", "quote", "finding"},
+}
+"""The sorts of key that each file or folder gives: while one of its files cannot be read, nobody knows what is missing."""
 
 
 Locate = Callable[[str, tuple[str | int, ...]], Place]
 """The place of a field, by file and path within its facts; asked only when there is a problem to tell."""
 
 
-def settle(logbook: Logbook, unsound: set[str], locate: Locate) -> tuple[Logbook, list[Problem]]:
+def settle(logbook: Logbook, unsound: set[str], unread: set[str], locate: Locate) -> tuple[Logbook, list[Problem]]:
     """The logbook with the paths of its files settled, and every reference that leads nowhere.
 
-    Keys in ``unsound`` stand in files that have problems of their own; naming them is no second problem.
+    Keys in ``unsound`` stand in files that have problems of their own; naming them is no second problem, nor is naming
+    what may be in the files ``unread``.
     """
     known = _known(logbook)
-    problems = list(_repeats(logbook))
+    untold = {sort for file in unread for sort in _HOLDS.get(file.split("/", 1)[0].removesuffix(".yaml"), ())}
+    problems = [*repeats(logbook), *circles(logbook)]
     for named in _named(logbook):
-        if named.key not in known[named.sort] and named.key not in unsound:
+        if named.key not in known[named.sort] and named.key not in unsound and named.sort not in untold:
             name, words, remedy = _WORDS[named.sort]
             place = locate(named.place.file, named.path) if named.path else named.place
-            problems.append(Problem(place, name, f"there is no {words} {named.key!r}",
+            problems.append(Problem(place, name, f"there is no {words} {shown(named.key)}",
                                     suggestion(named.key, known[named.sort], remedy)))
     entries = []
     for entry in logbook.entries:
         settled, found = _with_paths(entry, logbook.files, locate)
         entries.append(settled)
         problems += found
-    problems += _other_files(logbook) + _corrections(logbook)
-    return replace(logbook, entries=tuple(entries)), problems
+    problems += _other_files(logbook) + _other_entries(logbook, locate)
+    pages, found = _with_pictures(logbook)
+    return replace(logbook, entries=tuple(entries), pages=pages), problems + found
 
 
 def _known(logbook: Logbook) -> dict[str, set[str]]:
@@ -82,38 +95,12 @@ def _known(logbook: Logbook) -> dict[str, set[str]]:
     }
 
 
-def _repeats(logbook: Logbook) -> Iterator[Problem]:
-    """Keys given twice to things of one sort, and two entries with one address."""
-    facts = [entry.facts for entry in logbook.entries]
-    sorts: list[tuple[str, Iterable[tuple[str, Place]]]] = [
-        ("order", ((order.key, order.place) for fact in facts for order in fact.orders)),
-        ("quote", ((quote.key, quote.place) for fact in facts for quote in fact.quotes)),
-        ("finding", ((finding.key, finding.place) for fact in facts for finding in fact.findings)),
-        ("job", ((job.key, job.place) for job in logbook.plan.jobs)),
-        ("check", ((check.key, check.place) for check in logbook.checks.checks)),
-        ("directive", ((item.key, item.place) for item in logbook.directives.directives)),
-        ("question", ((item.key, item.place) for item in logbook.history.questions)),
-        ("address", ((entry.slug, Place(entry.file)) for entry in logbook.entries)),
-        ("address", ((page.slug, Place(page.file)) for page in logbook.pages)),
-        ("address", ((decision.slug, Place(decision.file)) for decision in logbook.decisions)),
-    ]
-    for sort, pairs in sorts:
-        seen: dict[str, Place] = {}
-        for key, place in pairs:
-            if key.casefold() in seen:
-                yield Problem(place, "repeated-key", f"the {sort} {key!r} is given twice", "give this one another name",
-                              also=(seen[key.casefold()],))
-            seen.setdefault(key.casefold(), place)
-
-
 def _named(logbook: Logbook) -> Iterator[Named]:
     for entry in logbook.entries:
         yield from _named_by_entry(entry)
-    for key, component in logbook.components.items():
+    for component in logbook.components.values():
         yield from _maybe("system", component.system, component.place)
         yield from _maybe("component", component.inside, component.place)
-        if component.inside == key:
-            yield Named("component", f"{key} in itself", component.place)
     for fact in logbook.history.facts:
         yield Named("component", fact.about, fact.place)
     for question in logbook.history.questions:
@@ -134,7 +121,9 @@ def _named(logbook: Logbook) -> Iterator[Named]:
         yield Named("person", row.person, row.place)
     for decision in logbook.decisions:
         yield from _maybe("system", decision.facts.system, decision.place)
-        yield from (Named("job", job, option.place) for option in decision.facts.options for job in option.jobs)
+        for option in decision.facts.options:
+            yield from (Named("job", job, option.place) for job in option.jobs)
+            yield from _named_by_lines((*option.weight, *option.costs))
 
 
 def _maybe(sort: str, key: str | None, place: Place) -> Iterator[Named]:
@@ -157,7 +146,10 @@ def _named_by_entry(entry: Entry) -> Iterator[Named]:
     for change in facts.components:
         yield Named("component", change.key, change.place)
         yield from _maybe("component", change.inside, change.place)
-    lines = (*facts.costs, *facts.parts, *facts.weight, *facts.findings, *facts.orders, *facts.measured)
+    yield from _named_by_lines((*facts.costs, *facts.parts, *facts.weight, *facts.findings, *facts.orders, *facts.measured))
+
+
+def _named_by_lines(lines: Iterable[Any]) -> Iterator[Named]:
     for line in lines:
         yield from _maybe("system", line.system, line.place)
         yield from _maybe("component", getattr(line, "component", None), line.place)
@@ -203,19 +195,45 @@ def _other_files(logbook: Logbook) -> list[Problem]:
     problems: list[Problem] = []
     wanted = [(path, fact.place) for fact in logbook.history.facts for path in fact.evidence]
     wanted += [(row.receipt, row.place) for row in logbook.ledger if row.receipt]
-    wanted += [(page.facts.picture, page.place) for page in logbook.pages if page.facts.picture]
     wanted += [(part.photo, part.place) for part in logbook.components.values() if part.photo]
     for path, place in wanted:
         problems += project_path(path, "project.yaml", place, logbook.files)[1]
     return problems
 
 
-def _corrections(logbook: Logbook) -> list[Problem]:
-    names = {entry.slug for entry in logbook.entries}
+def _with_pictures(logbook: Logbook) -> tuple[tuple[Page, ...], list[Problem]]:
+    """The pages with the paths of their pictures written from the project folder."""
+    pages, problems = [], []
+    for page in logbook.pages:
+        if page.facts.picture:
+            path, found = project_path(page.facts.picture, page.file, page.place, logbook.files, "photo")
+            problems += found
+            picture = path or page.facts.picture
+            pages.append(replace(page, facts=page.facts.model_copy(update={"picture": picture})))
+        else:
+            pages.append(page)
+    return tuple(pages), problems
+
+
+def _other_entries(logbook: Logbook, locate: Locate) -> list[Problem]:
+    """Entries named by ``corrects:`` of another and ``last:`` of a check; one that has faults of its own is there, too."""
+    names = {stem(file) for file in logbook.files if file.startswith("log/") and file.endswith(".md")}
     problems = []
     for entry in logbook.entries:
-        wrong = (entry.facts.corrects or "").rsplit("/", 1)[-1].removesuffix(".md")
+        wrong = stem(entry.facts.corrects or "")
         if wrong and (wrong not in names or wrong == entry.slug):
-            problems.append(Problem(entry.facts.place, "no-such-entry", f"corrects: there is no other entry {wrong!r}",
+            problems.append(Problem(locate(entry.file, ("corrects",)), "no-such-entry", f"there is no other entry {shown(wrong)}",
                                     suggestion(wrong, names - {entry.slug}, "name its file, as in  2026-07-04-battery.md")))
+    for check in logbook.checks.checks:
+        if check.last and stem(check.last) not in names and not _is_date(check.last):
+            problems.append(Problem(check.place, "no-such-entry", f"last: {shown(check.last)} is neither a date nor an entry",
+                                    suggestion(stem(check.last), names, "write  2026-05-16 , or the file of the entry that did it")))
     return problems
+
+
+def _is_date(text: str) -> bool:
+    try:
+        read_hazy(text)
+    except Misread:
+        return False
+    return True

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from buildlog.basics.names import suggestion
-from buildlog.basics.problems import Misread, Problem
+from buildlog.basics.problems import Misread, Problem, shown
 from buildlog.reading.yaml_text import Document
 from buildlog.records.types import PLACE_KEY, Record
 
@@ -34,17 +34,18 @@ def _problem(detail: ErrorDetails, model: type[Record], document: Document, path
     at = path + loc
     cause = (detail.get("ctx") or {}).get("error")
     if isinstance(cause, Misread):
-        return Problem(document.place(at), cause.name, cause.message, cause.remedy)
+        exact = (*at, cause.field) if cause.field else at
+        return Problem(document.place(exact), cause.name, cause.message, cause.remedy)
     kind, name = detail["type"], str(loc[-1]) if loc else ""
     if kind == "missing":
-        example = _example(model, loc)
-        return Problem(document.place(at[:-1]), "missing-field", f"{name}: is missing",
-                       f"add  {name}: {example}" if example else f"add a line  {name}:")
+        field = _field(_model_at(model, loc[:-1]) or model, name)
+        example = _written(field) if field is not None else "\u2026"
+        return Problem(document.place(at), "missing-field", f"{name}: is missing", f"add  {name}: {example}")
     if kind == "extra_forbidden":
         names = _fields(model, loc[:-1])
-        return Problem(document.place(at, key=True), "unknown-field", f"{name!r} is no field here",
+        return Problem(document.place(at, key=True), "unknown-field", f"{shown(name)} is no field here",
                        suggestion(name, names, "fields here: " + ", ".join(sorted(names))))
-    return Problem(document.place(at), "wrong-shape", _shape(kind, name, detail), _shape_remedy(model, loc))
+    return Problem(document.place(at), "wrong-shape", _shape(kind, name, detail), _shape_remedy(kind, model, loc))
 
 
 _SHAPES = {
@@ -56,22 +57,42 @@ _SHAPES = {
 
 def _shape(kind: str, name: str, detail: ErrorDetails) -> str:
     wanted = _SHAPES.get(kind, detail["msg"].lower())
+    if kind in {"tuple_type", "list_type", "model_type", "dict_type"} and detail["input"] is None:
+        wanted = "nothing is written after it"
     where = f"{name}: " if name and not name.isdigit() else ""
     return where + wanted
 
 
-def _shape_remedy(model: type[Record], loc: tuple[Any, ...]) -> str:
-    example = _example(model, loc)
+def _shape_remedy(kind: str, model: type[Record], loc: tuple[Any, ...]) -> str:
+    """How the thing at ``loc`` is written."""
     last = next((str(step) for step in reversed(loc) if not isinstance(step, int)), "")
-    if example:
-        return f"write  {last}: {example}"
-    inner = _model_at(model, loc)
-    if inner is not None:
-        required = [f.alias or n for n, f in inner.model_fields.items() if f.is_required()]
-        fields = required or [f.alias or n for n, f in inner.model_fields.items() if n != "place"][:3]
-        return "write  - {" + ", ".join(f"{field}: \u2026" for field in fields) + "}" if any(
-            isinstance(step, int) for step in loc) else "write  " + ", ".join(f"{field}: \u2026" for field in fields)
-    return ""
+    example, inner = _example(model, loc), _model_at(model, loc)
+    if inner is None or (example and not isinstance(loc[-1], int)):
+        return f"write  {last}: {example}" if example else "write the thing itself, or take the line out"
+    sample = _sample(inner)
+    if loc and isinstance(loc[-1], int):
+        return f"write  - {sample}"
+    if kind in {"tuple_type", "list_type", "too_short"}:
+        return f"write\n{last}:\n  - {sample}"
+    if kind == "dict_type":
+        return f"write\n{last}:\n  a-short-name: {sample}"
+    return f"write  {last}: {sample}" if last else "write\n" + sample.strip("{}").replace(", ", "\n")
+
+
+def _sample(model: type[BaseModel]) -> str:
+    """A record of this kind as it might be written: its required fields, or else its first."""
+    if issubclass(model, Record) and model.sample:
+        return model.sample
+    fields = {f.alias or n: f for n, f in model.model_fields.items() if n != "place"}
+    wanted = {name: field for name, field in fields.items() if field.is_required()} or dict(list(fields.items())[:1])
+    return "{" + ", ".join(f"{name}: {_written(field)}" for name, field in wanted.items()) + "}"
+
+
+def _written(field: FieldInfo) -> str:
+    inner = _inner(field.annotation)
+    if field.examples:
+        return str(field.examples[0])
+    return f"[{_sample(inner)}]" if inner is not None else "\u2026"
 
 
 def _field(model: type[BaseModel], name: Any) -> FieldInfo | None:
@@ -81,13 +102,22 @@ def _field(model: type[BaseModel], name: Any) -> FieldInfo | None:
 def _model_at(model: type[BaseModel], loc: tuple[Any, ...]) -> type[BaseModel] | None:
     """The model of the thing at ``loc``, looking through lists and mappings of models."""
     here: type[BaseModel] | None = model
+    own_key = False
     for step in loc:
-        field = _field(here, step) if here is not None and not isinstance(step, int) else None
+        if isinstance(step, int) or own_key:
+            own_key = False
+            continue
+        field = _field(here, step) if here is not None else None
         if field is not None:
-            here = _inner(field.annotation)
+            here, own_key = _inner(field.annotation), _is_map(field.annotation)
         elif here is None:
             return None
     return here
+
+
+def _is_map(annotation: Any) -> bool:
+    """Whether the next step is one of the builder's own keys."""
+    return get_origin(annotation) is dict or any(_is_map(part) for part in get_args(annotation))
 
 
 def _inner(annotation: Any) -> type[BaseModel] | None:

@@ -105,7 +105,7 @@ def _by_event(source: Source, text: str, start: int) -> list[Problem]:
     try:
         for event in yaml.parse(text, Loader=_LOADER):
             depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-            place = source.place(event.start_mark.index + start)
+            place = source.place(event.start_mark.index + start if event.start_mark else start)
             if depth > DEEPEST:
                 return [Problem(place, "too-deep", f"lists within lists more than {DEEPEST} deep begin here",
                                 "write it flatter, or put a text that begins with [ or { in quotes")]
@@ -140,7 +140,7 @@ def _value(node: yaml.Node, source: Source, start: int, problems: list[Problem])
             first = _place(source, start, seen[key.value])
             problems.append(Problem(_place(source, start, key), "repeated-key", f"{shown(key.value)} is written twice here",
                                     f"keep one of them; the first is in line {first.line}", also=(first,)))
-        elif node.flow_style and _lone_words(key, value, source, start):
+        elif getattr(node, "flow_style", False) and _lone_words(key, value, source, start):
             problems.append(_comma(source, start, key))
         else:
             seen[key.value] = key

@@ -91,8 +91,7 @@ def withheld(logbook: Logbook, eyes: Sight) -> frozenset[str]:
     facts = [entry.facts for entry in logbook.entries]
     hidden = {photo.file for fact in facts for photo in fact.photos if photo.audience not in eyes.levels}
     told = [document for fact in facts for document in fact.documents]
-    receipts = {line.receipt for fact in facts for line in (*fact.parts, *fact.costs, *fact.orders)
-                if line.receipt}
+    receipts = {line.receipt for fact in facts for line in fact.bought if line.receipt}
     receipts |= {row.receipt for row in logbook.ledger if row.receipt}
     receipts |= {quote.document for fact in facts for quote in fact.quotes if quote.document}
     receipts |= {document.file for document in told if document.kind in MONEY_PAPERS}
@@ -171,8 +170,8 @@ def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[
         "documents": tuple(paper for paper in facts.documents if paper.file not in hidden),
         "components": tuple(_change(line, eyes) for line in facts.components),
         "signed": tuple(s.model_copy(update={"by": people.get(s.by, s.by)}) for s in facts.signed),
-        "inspected": tuple(i.model_copy(update={"by": people.get(i.by, i.by) if eyes.names or i.by in people else None})
-                           for i in facts.inspected),
+        "inspected": tuple(line.model_copy(update={"by": line.by if eyes.names else people.get(line.by or "")})
+                           for line in facts.inspected),
         "weighing": facts.weighing and (facts.weighing if eyes.serials else facts.weighing.model_copy(
             update={"scale": None})),
     }
@@ -265,4 +264,5 @@ def _without_photos(token: Token, hidden: frozenset[str]) -> Token:
         return token
     copy = token.copy()
     copy.children = children
+    copy.content = "".join(child.content for child in children)
     return copy

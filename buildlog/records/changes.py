@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Self
+from typing import ClassVar, Self
 
 from pydantic import Field, model_validator
 
@@ -19,6 +19,8 @@ COMPONENT_VERBS = ("removed", "installed", "tagged", "sent", "received", "repair
 class WeightChange(Record):
     """Something taken off the aircraft or put on it, with its weight and how that is known."""
 
+    sample: ClassVar[str] = "{removed: Lead-acid battery, weight: 24.3 lb, basis: weighed, arm: 73.0 in}"
+
     removed: TextField | None = Field(None, description="What came out.", examples=["Lead-acid battery"])
     installed: TextField | None = Field(None, description="What went in.", examples=["Box and cables"])
     weight: WeightField = Field(description="How much it weighs.", examples=["24.3 lb"])
@@ -34,8 +36,7 @@ class WeightChange(Record):
 
     @model_validator(mode="after")
     def _one_way(self) -> Self:
-        first_verb(self.__dict__, ("removed", "installed"), "a weight line",
-                   "{removed: Lead-acid battery, weight: 24.3 lb, basis: weighed, arm: 73.0 in}")
+        first_verb(self.__dict__, ("removed", "installed"), "a weight line", self.sample)
         if self.weight.base < 0:
             raise Misread("negative-weight", "a weight is written without a sign; removed: or installed: says which way",
                           "write  " + str(self.weight).lstrip("-\u2212"), field="weight")
@@ -54,6 +55,8 @@ class WeightChange(Record):
 
 class ComponentChange(Record):
     """One event in the life of a component of the register."""
+
+    sample: ClassVar[str] = "{removed: battery-1, state: scrapped}"
 
     removed: KeyField | None = Field(None, description="This component came off.", examples=["battery-1"])
     installed: KeyField | None = Field(None, description="This component was fitted.", examples=["battery-2"])
@@ -77,7 +80,7 @@ class ComponentChange(Record):
 
     @model_validator(mode="after")
     def _one_event(self) -> Self:
-        first_verb(self.__dict__, COMPONENT_VERBS, "a component line", "{removed: battery-1, state: scrapped}")
+        first_verb(self.__dict__, COMPONENT_VERBS, "a component line", self.sample)
         if self.tagged and not self.state:
             raise Misread("tag-without-state", "a tag says in what state the component is",
                           "add  state: unserviceable  (or serviceable, quarantined, scrapped)")

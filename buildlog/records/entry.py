@@ -81,6 +81,11 @@ class EntryFacts(Record):
     answers: Keys = Field((), description="Questions of history.yaml that this answers.", examples=["[Q-3]"])
     signed: Annotated[tuple[SignOff, ...], BeforeValidator(many)] = Field((), description="Signatures over the work.")
 
+    @property
+    def bought(self) -> tuple[Part | CostLine | OrderLine, ...]:
+        """Every line that may name a supplier and a receipt."""
+        return (*self.parts, *self.costs, *self.orders)
+
     @model_validator(mode="after")
     def _dated_once(self) -> Self:
         if (self.date_ is None) == (self.dates is None):

@@ -52,6 +52,8 @@ class Logbook:
     ledger: tuple[LedgerRow, ...] = ()
     files: frozenset[str] = frozenset()
     sight: Sight = BUILDER
+    later: tuple[Entry, ...] = ()
+    """Entries after the day the record is taken as of; only what was not here yet is known from them."""
 
     def system(self, key: str) -> System:
         """A system by its key: the project's own name and number before the built-in ones."""
@@ -65,6 +67,10 @@ class Logbook:
         """All systems there are, in the order of their numbers, those without a number last."""
         keys = {*BUILT_IN, *self.project.systems}
         return sorted((self.system(key) for key in keys), key=system_order)
+
+    def texts(self) -> tuple[Entry | Decision | Page, ...]:
+        """Everything that has prose."""
+        return (*self.entries, *self.decisions, *self.pages)
 
     def told(self) -> Iterator[Entry]:
         """The entries that may be read, oldest first."""

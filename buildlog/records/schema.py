@@ -53,7 +53,7 @@ def field_reference() -> str:
              "Made from the program's own models by `make reference`; a test keeps it current. A field marked with a dot is"
              " required.", ""]
     for kind, (model, words) in KINDS.items():
-        parts += [f"## {kind}", "", f"{words[0].upper()}{words[1:]}.", "", *_fields(model)]
+        parts += [f"## {kind}", "", f"What can be written in {words}.", "", *_fields(model)]
         for inner in _inner_models(model):
             parts += [f"### {_heading(kind, inner)}", "", inner.__doc__ or "", "", *_fields(inner)]
     return "\n".join(parts).rstrip() + "\n"

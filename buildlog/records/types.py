@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, time
 from decimal import Decimal
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
@@ -30,6 +30,9 @@ class Record(BaseModel):
     """Something a builder wrote: frozen, strict about its fields, and knowing where it stands."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+    sample: ClassVar[str] = ""
+    """How a whole record is written, where its required fields alone would not show it."""
 
     place: Place = Field(default=Place(""), alias=PLACE_KEY, exclude=True, repr=False)
 
@@ -111,7 +114,8 @@ def _decimal(value: object) -> Decimal:
     raise Misread("not-a-number", f"a number is wanted here, not {shown(value)}", "write it as in  2")
 
 
-def _key(value: object) -> str:
+def read_key(value: object) -> str:
+    """A short name by which records name one another. Raises Misread."""
     if isinstance(value, str) and re.fullmatch(r"\w[\w. -]*", value.strip()):
         return value.strip()
     raise Misread("not-a-key", f"{shown(value)} cannot be a key",
@@ -139,7 +143,7 @@ def one_of(*words: str) -> Reads:
 
 
 TextField = Annotated[str, Reads(_text, {"type": ["string", "number", "boolean"]})]
-KeyField = Annotated[str, Reads(_key, {"type": ["string", "number"]})]
+KeyField = Annotated[str, Reads(read_key, {"type": ["string", "number"]})]
 FlagField = Annotated[bool, Reads(_flag, {"enum": [True, False, "yes", "no"]})]
 NumberField = Annotated[Decimal, _as(_decimal, "number", "2")]
 WeightField = Annotated[Weight, _as(Weight.read, "weight", "14.5 oz", "1 lb 3 oz", "412 g")]

@@ -75,7 +75,12 @@ def polyline(points: Iterable[tuple[float, float]]) -> str:
 
 def segments(lines: Iterable[tuple[float, float, float, float]]) -> str:
     """Path data of separate lines (x1, y1, x2, y2)."""
-    return "".join(polyline(((x1, y1), (x2, y2))) for x1, y1, x2, y2 in lines)
+    return "".join(_segment(*map(rounded, line)) for line in lines)
+
+
+def _segment(x1: str, y1: str, x2: str, y2: str) -> str:
+    along = f"H{x2}" if y1 == y2 else f"V{y2}" if x1 == x2 else f"L{x2} {y2}"
+    return f"M{x1} {y1}{along}"
 
 
 class Canvas:

@@ -102,8 +102,8 @@ def _dates(days: Days, unit: _Unit, count: int) -> list[date]:
         return [date.fromordinal(n) for n in range(start, days.last.toordinal() + 1, apart)]
     months = months_between(days.first, days.last)
     every = count * (12 if unit == "year" else 1)
-    starts = [month_start(n) for n in months if n % every == 0]
-    return [on for on in starts if on >= days.first]
+    aligned = range(months.start + -months.start % every, months.stop, every)
+    return [on for on in map(month_start, aligned) if on >= days.first]
 
 
 def _worded(days: Days, index: int, label: DateLabel) -> list[DateTick]:

@@ -219,7 +219,9 @@ def _draw_ends(canvas: Canvas, plot: _Plot, sheet: Sheet) -> None:
     lines = sorted(plot.lines, key=lambda line: plot.up(line.last))
     heights = [_end_height(line) for line in lines]
     wanted = [plot.up(line.last) - 8 for line in lines]
-    tops = spread(wanted, heights, plot.top - 8, plot.bottom + 4)
+    # Words of events may reach out over the right margin, just above the chart.
+    highest = plot.top + 2 if plot.data.events else plot.top - 8
+    tops = spread(wanted, heights, highest, plot.bottom + 4)
     x, room = plot.at.end + 12, sheet.width - plot.at.end - 12
     for line, want, top in zip(lines, wanted, tops, strict=True):
         if abs(want - top) > 1:

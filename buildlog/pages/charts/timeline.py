@@ -18,7 +18,7 @@ from .scales import Format, Number, nice_below
 
 _GAP = 16.0
 _TALLEST = 22.0
-_LEAST = 2.0
+_LEAST = 1.2
 _TICK = 2.6
 _HEAD = 34.0
 
