@@ -124,7 +124,7 @@ def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> N
               help="Whose eyes to check the text for.")
 def audit(project: Path | None, audience: str, *, strict: bool) -> None:
     """Read everything and tell every problem, with file, line and what to type."""
-    from buildlog.publish import check
+    from buildlog.check import check
 
     reading, worked, problems = check(_folder(project), audience=audience)
     _tell(problems, reading)
@@ -145,7 +145,7 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
     from buildlog.pages.record import record
     from buildlog.pages.terminal import totals_text
     from buildlog.pages.words import Words
-    from buildlog.publish import check
+    from buildlog.check import check
 
     reading, worked, problems = check(_folder(project), _day(on))
     counts = _counts(problems)

@@ -9,7 +9,6 @@ from decimal import Decimal
 from fractions import Fraction
 
 from buildlog.basics.currencies import MINOR_UNITS
-from buildlog.basics.names import suggestion
 from buildlog.basics.numbers import number, rounded
 from buildlog.basics.problems import Misread, shown
 
@@ -65,7 +64,7 @@ def read_money(text: object, currency: str | None) -> Money:
     found = _WRITTEN.fullmatch(written) or _CODE_FIRST.fullmatch(written)
     if not found:
         raise _no_money(written)
-    amount = number(found["amount"], _EXAMPLE)
+    amount = number(found["amount"], _EXAMPLE, written)
     if not (found["code"] or currency):
         raise Misread("no-currency", f"{shown(written)} has no currency", f"write it as in  {written} USD")
     code = read_currency(found["code"] or currency)
@@ -81,8 +80,9 @@ def read_currency(text: object) -> str:
     code = text.strip().upper() if isinstance(text, str) else ""
     if code in MINOR_UNITS:
         return code
+    swapped = [known for known in MINOR_UNITS if sorted(known) == sorted(code)]
     raise Misread("unknown-currency", f"{shown(text)} is not a currency code of ISO 4217",
-                  suggestion(code, MINOR_UNITS, "write its three letters, as in  USD"))
+                  f"did you mean  {swapped[0]} ?" if swapped else "write its three letters, as in  USD")
 
 
 def _no_money(written: str) -> Misread:

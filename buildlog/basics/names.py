@@ -8,6 +8,10 @@ import unicodedata
 from collections.abc import Iterable
 
 
+_STEM = 3
+"""Letters that must agree before a word and the beginning of another are taken for one."""
+
+
 def nearest(wrong: str, known: Iterable[str]) -> str | None:
     """The known name that looks most like ``wrong``, or None when none is near."""
     choices = sorted(set(known))
@@ -16,7 +20,10 @@ def nearest(wrong: str, known: Iterable[str]) -> str | None:
     if word in folded:
         return folded[word]
     found = difflib.get_close_matches(word, list(folded), n=1, cutoff=0.6)
-    return folded[found[0]] if found else None
+    if found:
+        return folded[found[0]]
+    longer = [name for name in folded if min(len(name), len(word)) >= _STEM and (name.startswith(word) or word.startswith(name))]
+    return folded[longer[0]] if len(longer) == 1 else None
 
 
 def suggestion(wrong: str, known: Iterable[str], otherwise: str = "") -> str:

@@ -65,9 +65,10 @@ class Misread(ValueError):
 def shown(value: object, longest: int = 60) -> str:
     """What was written as a message names it: a text in quotes, cut if it is long; anything else in words."""
     if isinstance(value, str):
-        return repr(value if len(value) <= longest else value[: longest - 1] + "\u2026")
+        text = value if len(value) <= longest else value[: longest - 1] + "\u2026"
+        return "'" + "".join(char if char.isprintable() else repr(char)[1:-1] for char in text) + "'"
     if isinstance(value, bool):
-        return repr(str(value).lower())
+        return "'true'" if value else "'false'"
     if isinstance(value, Mapping):
         return "a group of lines"
     return "an empty field" if value is None else "a list" if isinstance(value, list | tuple) else repr(value)
@@ -99,7 +100,7 @@ def _quoted(line: str, where: Place, width: int = 96) -> list[str]:
     stop = where.end - 1 if where.end > where.column else len(line.rstrip())
     left = max(0, min(start - 24, len(line) - width))
     text = "".join(c if c.isprintable() else " " for c in line)[left : left + width].rstrip()
-    quoted = [f" {where.line:4d} | {text}"]
+    quoted = [f" {where.line:4d} | {text}".rstrip()]
     if where.column:
         length = max(1, min(stop, left + width) - start)
         quoted.append("      | " + " " * (start - left) + "^" * min(length, max(1, len(text) - start + left)))

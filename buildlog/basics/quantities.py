@@ -60,7 +60,7 @@ class Quantity:
         if not falling or any(amount[0] in "-+\u2212" for amount, _ in parts[1:]):
             raise cls._unreadable(written)
         sign = -1 if written[0] in "-\u2212" else 1
-        base = sum((abs(Fraction(number(amount, cls.example))) * cls.factors[unit] for amount, unit in parts), Fraction(0))
+        base = sum((abs(Fraction(number(amount, cls.example, written))) * cls.factors[unit] for amount, unit in parts), Fraction(0))
         return cls(sign * base, parts[0][1], written)
 
     @classmethod

@@ -43,7 +43,7 @@ def read_labour(text: object) -> int:
     parts = _HOURS_MINUTES.fullmatch(written.lower())
     if not parts or not (parts[1] or parts[2]):
         raise Misread("not-hours", f"{shown(written)} is not a time worked", f"write  {example},  45 min  or  3.25 h")
-    return _whole_minutes(number(parts[1] or "0", example), Decimal(parts[2] or 0), written)
+    return _whole_minutes(number(parts[1] or "0", example, written), Decimal(parts[2] or 0), written)
 
 
 def _whole_minutes(hours: Decimal, minutes: Decimal, written: str) -> int:
@@ -62,7 +62,7 @@ def read_hours(text: object) -> Decimal:
     if isinstance(text, str):
         found = re.fullmatch(r"([\d.,]+)\s*(h|hr|hrs|hour|hours)?", text.strip())
         if found and (found[2] or found[1] == "0"):
-            return number(found[1], "412.6 h")
+            return number(found[1], "412.6 h", text.strip())
         if found:
             hours = number(found[1], "412.6 h")
             raise Misread("no-unit", f"{shown(text)} has no unit", f"write  {hours} h")

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from fractions import Fraction
 
 from buildlog.basics.problems import Problem
+from buildlog.figures.balance import BalanceRecord, balances, empty_terms
+from buildlog.figures.ballast import least_ballast
 from buildlog.figures.components import ComponentState, components
 from buildlog.figures.cost import Cost, cost
+from buildlog.figures.equipment import EquipmentLine, equipment
 from buildlog.figures.findings import FindingState, findings
 from buildlog.figures.labour import Labour, labour
+from buildlog.figures.loading import LoadingRecord, loadings
 from buildlog.figures.moment import as_of
 from buildlog.figures.orders import Quote, quotes
 from buildlog.figures.weight import WeightRecord, weights
@@ -29,6 +34,18 @@ class Figures:
     components: Mapping[str, ComponentState]
     findings: tuple[FindingState, ...]
     quotes: tuple[Quote, ...]
+    balance: BalanceRecord
+    loading: LoadingRecord | None
+    """Cases and extremes; None before a first weighing or without loading.yaml."""
+    equipment: tuple[EquipmentLine, ...]
+
+    def ballast(self) -> Fraction | None:
+        """The least ballast, kg, at the arm that loading.yaml names, to bring all cases inside; None when none does."""
+        said = self.loading.loading.ballast if self.loading else None
+        if said is None or self.loading is None:
+            return None
+        every = [verdict.loaded for case in self.loading.cases for verdict in (case.verdict, *case.burn)]
+        return least_ballast(every, self.loading.envelope, said.arm.base, said.most.base)
 
 
 def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Problem]]:
@@ -36,5 +53,9 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
     seen = as_of(logbook, on)
     states, impossible = components(seen)
     found, odd = findings(seen)
-    worked = Figures(seen, on or seen.last_day(), cost(seen), labour(seen), weights(seen), states, found, quotes(seen))
+    weight = weights(seen)
+    balance = balances(seen, weight)
+    loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weight.weighings else None
+    worked = Figures(seen, on or seen.last_day(), cost(seen), labour(seen), weight, states, found, quotes(seen), balance,
+                     loading, equipment(states, weight))
     return worked, impossible + odd

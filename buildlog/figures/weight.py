@@ -4,7 +4,7 @@ Formulas
 - Net weight of a weighing point: reading less tare. Empty weight W = sum of the nets, less what is on board, plus what
   is missing; moment M = sum of weight times arm; centre of gravity = M / W. (FAA-H-8083-1B, ch. 3: weighing by scales.)
 - After the last weighing each later change moves W and M; a change in the same entry as a weighing counts as made
-  before it.
+  before it. A change without an arm moves W and leaves the centre of gravity where it is.
 Amounts are exact fractions: kilograms, metres, kilogram-metres. A part without a weight is not zero: it is listed.
 """
 
@@ -16,6 +16,7 @@ from datetime import date
 from fractions import Fraction
 
 from buildlog.basics.problems import Place
+from buildlog.basics.quantities import Weight
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.purchases import Part
@@ -38,6 +39,7 @@ class Change:
     order: int
     """The position of its entry in the log."""
     hidden: bool = False
+    plus_minus: Weight | None = None
 
     @property
     def installed(self) -> bool:
@@ -93,19 +95,20 @@ class Weighed:
 class Empty:
     """Empty weight and centre of gravity: the last weighing and the changes since.
 
-    ``without_arm`` counts changes that are in the weight and, having no arm, not in the moment.
+    ``arm_m`` is the centre of gravity, metres from the datum (None for an aircraft that weighs nothing);
+    ``without_arm`` counts changes that are in the weight and, having no arm, not in the centre of gravity.
     """
 
     kg: Fraction
-    moment: Fraction
+    arm_m: Fraction | None
     weighing: Weighed
     changes: tuple[Change, ...]
     without_arm: int
 
     @property
-    def arm_m(self) -> Fraction | None:
-        """The centre of gravity, metres from the datum."""
-        return self.moment / self.kg if self.kg else None
+    def moment(self) -> Fraction:
+        """Weight times arm, kg m."""
+        return self.kg * (self.arm_m or 0)
 
 
 @dataclass(frozen=True)
@@ -157,9 +160,11 @@ class WeightRecord:
         last = weighings[-1]
         since = tuple(change for change in self.changes
                       if change.order > last.order and (order is None or change.order <= order))
+        armed = [change for change in since if change.arm_m is not None]
         kg = last.kg + sum((change.kg for change in since), Fraction(0))
-        moment = last.moment + sum((change.moment or Fraction(0) for change in since), Fraction(0))
-        return Empty(kg, moment, last, since, sum(change.arm_m is None for change in since))
+        placed = last.kg + sum((change.kg for change in armed), Fraction(0))
+        moment = last.moment + sum((change.moment or Fraction(0) for change in armed), Fraction(0))
+        return Empty(kg, moment / placed if placed else None, last, since, len(since) - len(armed))
 
 
 def weights(logbook: Logbook) -> WeightRecord:
@@ -191,7 +196,7 @@ def _changes(entry: Entry, order: int) -> Iterator[Change]:
     facts, main = entry.facts, entry.main_system or ""
     for line in facts.weight:
         yield Change(entry.day, line.item, line.sign * line.weight.base, line.arm.base if line.arm else None, line.basis,
-                     line.system or main, line.component, line.place, entry.slug, order, entry.hidden)
+                     line.system or main, line.component, line.place, entry.slug, order, entry.hidden, line.plus_minus)
     if facts.weight_change is not None:
         yield Change(entry.day, facts.title, facts.weight_change.base, None, "estimated", main, None, facts.place,
                      entry.slug, order, entry.hidden)

@@ -24,7 +24,9 @@ _FENCE_LINE = re.compile(r"[ \t]*:::+[ \t]*(.*?)[ \t]*")
 def block_faults(tokens: Sequence[Token], source: Source, first: int) -> list[Problem]:
     """Every fault of the ::: blocks in a text whose first line is line ``first`` of ``source``."""
     blocks = [token for token in tokens if _OPENING.fullmatch(token.type)]
-    return [*_block_lines(blocks, source, first), *_leftovers(tokens, source, first),
+    faults = list(_block_lines(blocks, source, first))
+    nested = sum(fault.name == "nested-block" for fault in faults)
+    return [*faults, *_leftovers(tokens, source, first, nested),
             *_footnotes(tokens, blocks, source, first)]
 
 
@@ -52,9 +54,8 @@ def _block_lines(blocks: Sequence[Token], source: Source, first: int) -> Iterato
                           "put a line with only  :::  where it ends")
 
 
-def _leftovers(tokens: Sequence[Token], source: Source, first: int) -> Iterator[Problem]:
-    """Lines of ::: that opened and closed nothing."""
-    unknown = 0
+def _leftovers(tokens: Sequence[Token], source: Source, first: int, untold: int) -> Iterator[Problem]:
+    """Lines of ::: that opened and closed nothing; ``untold`` ends belong to faults that are told already."""
     for token in tokens:
         if token.type not in {"inline", "html_block"} or token.map is None:
             continue
@@ -66,10 +67,10 @@ def _leftovers(tokens: Sequence[Token], source: Source, first: int) -> Iterator[
                 continue
             place = _line(source, first + token.map[0] + number)
             if found[1]:
-                unknown += 1
+                untold += 1
                 yield _no_block(place, found[1])
-            elif unknown:
-                unknown -= 1  # the end of the block that was told of
+            elif untold:
+                untold -= 1
             else:
                 yield Problem(place, "stray-block-end", "this ::: ends no block",
                               "take the line out, or begin the block with  ::: handover  or  ::: private")

@@ -74,11 +74,16 @@ def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry
         return None, problems
     entry = Entry(facts=facts, prose=leaf.prose, file=file, slug=slug)
     if named and not _fits(named[1], entry):
-        place = leaf.document.place(("dates" if facts.dates else "date",))
-        problems = [*problems, Problem(place, "name-and-date", f"the file is named for {named[1]}, the entry says "
-                                       f"{entry.day}", "one of them is wrong; the name is the address, so mend the date "
-                                       "if you can", Severity.WARNING)]
+        problems = [*problems, _another_day(named[1], entry, leaf)]
     return entry, problems
+
+
+def _another_day(named: str, entry: Entry, leaf: Leaf) -> Problem:
+    field = "dates" if entry.facts.dates else "date"
+    remedy = (f"write  {field}: {named} , or give the file another name, which is another address" if _real(named)
+              else f"there is no such day; begin the file's name with  {entry.day}")
+    return Problem(leaf.document.place((field,)), "name-and-date", f"the file is named for {named}, the entry says {entry.day}",
+                   remedy, Severity.WARNING)
 
 
 def stem(file: str) -> str:

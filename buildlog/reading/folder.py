@@ -79,7 +79,7 @@ def _strangers(found: list[str]) -> list[Problem]:
         if name in known or name in _LEFT_ALONE or near is None:
             continue
         problems.append(_unread(name, f"the {'folder' if top else 'file'} {shown(name)}", f"did you mean  {near} ?"))
-    return problems + [_unread(name, shown(name), f"give it the ending  {_ENDINGS[_top(name)]} if it is to be read")
+    return problems + [_unread(name, shown(name), f"save it with the ending  {_ENDINGS[_top(name)]} if it is to be read")
                        for name in found if _wrong_ending(name)]
 
 

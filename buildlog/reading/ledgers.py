@@ -20,11 +20,11 @@ COLUMNS = tuple(name for name in LedgerRow.model_fields if name != "place")
 
 def read_ledger(source: Source, context: Mapping[str, Any]) -> tuple[list[LedgerRow], list[Problem]]:
     """The rows of a ledger; a row with a problem is told and left out."""
-    reader = csv.reader(io.StringIO(source.text, newline=""))
+    reader = csv.reader(io.StringIO(source.text, newline=""), strict=True)
     try:
         header = [name.strip().casefold() for name in next(reader, [])]
     except csv.Error as error:
-        return [], [Problem(Place(source.file, 1), "malformed-csv", f"this is not a CSV file: {error}", "save it again as CSV")]
+        return [], [_malformed(error, source.file, 1)]
     problems = _header(header, source)
     rows: list[LedgerRow] = []
     if problems:
@@ -38,13 +38,24 @@ def read_ledger(source: Source, context: Mapping[str, Any]) -> tuple[list[Ledger
                 problems += found
             line = reader.line_num + 1
     except csv.Error as error:
-        problems.append(Problem(Place(source.file, line), "malformed-csv", f"this line is not CSV: {error}", "look at its quotes"))
+        problems.append(_malformed(error, source.file, line))
     return rows, problems
+
+
+def _malformed(error: csv.Error, file: str, line: int) -> Problem:
+    """A row that is no CSV, whose quotes are nearly always the reason; nothing after it can be read."""
+    message = {"unexpected end of data": "a quote is opened in this row and never closed",
+               "',' expected after '\"'": "words stand after a closing quote"}.get(str(error), f"this row is not CSV: {error}")
+    return Problem(Place(file, line), "malformed-csv", message,
+                   'put the whole text in double quotes, and write a " inside it twice; the rows below were not read')
 
 
 def _header(header: list[str], source: Source) -> list[Problem]:
     place = Place(source.file, 1)
+    known = [name for name in header if name in COLUMNS]
     problems = [_no_column(name, place) for name in header if name not in COLUMNS]
+    if not known and len(header) != 1:
+        problems = []
     if not problems and ("date" not in header or not {"cost", "hours"} & set(header)):
         problems.append(Problem(place, "ledger-header", "the first line does not name the columns",
                                 "write  date,item,cost,kind,system,supplier,receipt  or  date,person,hours,system,what"))

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from itertools import takewhile
+from typing import Any
 from urllib.parse import unquote
 
 from markdown_it import MarkdownIt
@@ -25,6 +26,7 @@ from buildlog.reading.source import Source
 from buildlog.records.prose import Prose, Reference
 
 _ADDRESS = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]+:")
+_MARK = re.compile(r"\[\^[^\]\s]+\]")
 _SAFE = ("https:", "http:", "mailto:", "tel:")
 
 
@@ -46,8 +48,9 @@ def read_prose(source: Source, start: int, known: frozenset[str]) -> tuple[Prose
     """
     text = source.text[start:]
     first = source.place(start).line
-    tokens = parser().parse(text, {})
-    problems = block_faults(tokens, source, first)
+    env: dict[str, Any] = {}
+    tokens = parser().parse(text, env)
+    problems = block_faults(tokens, source, first) + _footnotes(env, source, start)
     references: list[Reference] = []
     for token, audience in _with_audience(tokens):
         if token.type == "html_block":
@@ -57,6 +60,19 @@ def read_prose(source: Source, start: int, known: frozenset[str]) -> tuple[Prose
             lines = (first + block[0], first + block[1])
             _inline(token.children, source, lines, audience, known, references, problems)
     return Prose(tokens, tuple(references), text, first, source.file), problems
+
+
+def _footnotes(env: Mapping[str, Any], source: Source, start: int) -> list[Problem]:
+    """Footnotes that no mark in the text asks for: they would be left out without a word."""
+    problems = []
+    for name, number in env.get("footnotes", {}).get("refs", {}).items():
+        if number < 0:
+            mark = f"[^{name[1:]}]"
+            at = source.text.find(mark + ":", start)
+            place = source.place(at, at + len(mark)) if at >= 0 else Place(source.file, source.place(start).line)
+            problems.append(Problem(place, "unused-footnote", f"nothing in the text has the footnote {shown(mark)}",
+                                    f"write  {mark}  where it belongs", Severity.WARNING))
+    return problems
 
 
 def _with_audience(tokens: Sequence[Token]) -> Iterator[tuple[Token, str]]:
@@ -77,6 +93,9 @@ def _inline(children: Sequence[Token], source: Source, lines: tuple[int, int], a
     """Collect the links and pictures of one paragraph, giving each the path it has from the project folder."""
     seen: dict[str, int] = {}
     for index, token in enumerate(children):
+        if token.type == "text" and (lost := _MARK.search(token.content)):
+            problems.append(Problem(_find(source, lines, lost[0], lost[0], {}), "missing-footnote",
+                                    f"there is no footnote {shown(lost[0])}", f"write it on a line of its own, as in  {lost[0]}: \u2026"))
         if token.type == "html_inline":
             problems += _html(token.content, Place(source.file, lines[0]))
         name = {"image": "src", "link_open": "href"}.get(token.type)
@@ -103,7 +122,7 @@ def _find(source: Source, lines: tuple[int, int], raw: str, written: str, seen: 
     """Where in the paragraph's lines a target stands; the nth mention for the nth link to it."""
     begin = source.starts[min(lines[0], len(source.starts)) - 1]
     end = source.starts[lines[1] - 1] if lines[1] - 1 < len(source.starts) else len(source.text)
-    for form in dict.fromkeys((written, raw)):
+    for form in dict.fromkeys((raw, written)):
         at = source.text.find(form, seen.get(form, begin), end) if form else -1
         if at >= 0:
             seen[form] = at + len(form)
@@ -122,9 +141,11 @@ def _target(written: str, file: str, place: Place, known: frozenset[str], pictur
         return "", [Problem(place, "odd-link", f"{shown(written)} is no kind of link that is followed here",
                             "links start with https: or mailto:, or name a file of the project")]
     path, hash_, anchor = written.partition("#")
+    if not path and (picture or not anchor):
+        return "", [Problem(place, "odd-link", "this leads nowhere", "write the file or address between the ( )")]
     if not path:
         return written, []
-    target, problems = project_path(path, file, place, known)
+    target, problems = project_path(path, file, place, known, "photo" if picture else "file")
     return target + hash_ + anchor, problems
 
 

@@ -47,13 +47,13 @@ class Desk:
             self.unread.add(file)
         return source
 
-    def locate(self, file: str, path: tuple[str | int, ...]) -> Place:
+    def locate(self, file: str, path: tuple[str | int, ...], before_colon: bool = False) -> Place:
         """The place of a field in a file's facts; read again, since this is only wanted for a problem."""
         source = self.sources[file]
         if file.endswith(".md"):
             leaf, _ = take_apart(source, frozenset())
-            return leaf.document.place(path) if leaf else Place(file, 1)
-        return read_yaml(source)[0].place(path)
+            return leaf.document.place(path, before_colon) if leaf else Place(file, 1)
+        return read_yaml(source)[0].place(path, before_colon)
 
     def document(self, file: str) -> Document | None:
         """A YAML file, its problems noted; None when it cannot be used or holds nothing."""
@@ -132,6 +132,10 @@ def _project(desk: Desk) -> Project:
         return stand_in
     document = desk.document("project.yaml")
     if document is None:
+        if "project.yaml" not in desk.unread:
+            desk.unread.add("project.yaml")
+            desk.problems.append(Problem(Place("project.yaml", 1), "no-project", "there is nothing in this file yet",
+                                         "write at least\ntitle: Bringing back a Dunlin\naircraft: {type: Halloran Dunlin}"))
         return stand_in
     currency = "USD"
     units = document.value.get("units") if isinstance(document.value, dict) else None

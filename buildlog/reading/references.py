@@ -11,6 +11,7 @@ from buildlog.basics.names import suggestion
 from buildlog.basics.problems import Misread, Place, Problem, shown
 from buildlog.reading.entries import stem
 from buildlog.reading.markdown import project_path
+from buildlog.reading.named import Named, all_named, rows
 from buildlog.reading.repeats import circles, repeats
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
@@ -18,24 +19,13 @@ from buildlog.records.systems import BUILT_IN
 from buildlog.records.writings import Page
 
 
-@dataclass(frozen=True)
-class Named:
-    """A key that something names: what sort of thing it is, and where it is named."""
-
-    sort: str
-    key: str
-    place: Place
-    path: tuple[str | int, ...] = ()
-    """Where in its file's facts it stands, if that is nearer than ``place``."""
-
-
 _WORDS = {
     "system": ("no-such-system", "system", "add it under  systems:  in project.yaml, or use a built-in one"),
     "person": ("no-such-person", "person", "add the person under  people:  in project.yaml"),
     "component": ("no-such-component", "component", "add it to components.yaml"),
-    "order": ("no-such-order", "order", "the entry that ordered it gives the key under  orders:"),
-    "quote": ("no-such-quote", "quote", "the entry that asked for it gives the key under  quotes:"),
-    "finding": ("no-such-finding", "finding", "the entry that found it gives the key under  findings:"),
+    "order": ("no-such-order", "order", "add it under  orders:  in the entry of the day it was ordered"),
+    "quote": ("no-such-quote", "quote", "add it under  quotes:  in the entry of the day it was asked for"),
+    "finding": ("no-such-finding", "finding", "add it under  findings:  in the entry of the day it was found"),
     "job": ("no-such-job", "job", "add it under  jobs:  in plan.yaml"),
     "check": ("no-such-check", "check", "add it under  checks:  in checks.yaml"),
     "directive": ("no-such-directive", "directive", "add it to directives.yaml"),
@@ -49,7 +39,7 @@ _HOLDS = {
 """The sorts of key that each file or folder gives: while one of its files cannot be read, nobody knows what is missing."""
 
 
-Locate = Callable[[str, tuple[str | int, ...]], Place]
+Locate = Callable[..., Place]
 """The place of a field, by file and path within its facts; asked only when there is a problem to tell."""
 
 
@@ -62,12 +52,9 @@ def settle(logbook: Logbook, unsound: set[str], unread: set[str], locate: Locate
     known = _known(logbook)
     untold = {sort for file in unread for sort in _HOLDS.get(file.split("/", 1)[0].removesuffix(".yaml"), ())}
     problems = [*repeats(logbook), *circles(logbook)]
-    for named in _named(logbook):
+    for named in all_named(logbook):
         if named.key not in known[named.sort] and named.key not in unsound and named.sort not in untold:
-            name, words, remedy = _WORDS[named.sort]
-            place = locate(named.place.file, named.path) if named.path else named.place
-            problems.append(Problem(place, name, f"there is no {words} {shown(named.key)}",
-                                    suggestion(named.key, known[named.sort], remedy)))
+            problems.append(_missing(named, known[named.sort], locate))
     entries = []
     for entry in logbook.entries:
         settled, found = _with_paths(entry, logbook.files, locate)
@@ -76,6 +63,17 @@ def settle(logbook: Logbook, unsound: set[str], unread: set[str], locate: Locate
     problems += _other_files(logbook) + _other_entries(logbook, locate)
     pages, found = _with_pictures(logbook)
     return replace(logbook, entries=tuple(entries), pages=pages), problems + found
+
+
+def _missing(named: Named, known: set[str], locate: Locate) -> Problem:
+    name, words, remedy = _WORDS[named.sort]
+    place = locate(named.file, named.path, named.before_colon) if named.path else named.place
+    near = suggestion(named.key, known)
+    if near.startswith("known"):
+        remedy = f"{near}\nor {remedy}"
+    elif near:
+        remedy = near
+    return Problem(place, name, f"there is no {words} {shown(named.key)}", remedy)
 
 
 def _known(logbook: Logbook) -> dict[str, set[str]]:
@@ -93,68 +91,6 @@ def _known(logbook: Logbook) -> dict[str, set[str]]:
         "question": {question.key for question in logbook.history.questions},
         "station": {station.key for station in logbook.loading.stations} if logbook.loading else set(),
     }
-
-
-def _named(logbook: Logbook) -> Iterator[Named]:
-    for entry in logbook.entries:
-        yield from _named_by_entry(entry)
-    for component in logbook.components.values():
-        yield from _maybe("system", component.system, component.place)
-        yield from _maybe("component", component.inside, component.place)
-    for fact in logbook.history.facts:
-        yield Named("component", fact.about, fact.place)
-    for question in logbook.history.questions:
-        yield Named("component", question.about, question.place)
-    for directive in logbook.directives.directives:
-        yield Named("component", directive.about, directive.place)
-    for check in logbook.checks.checks:
-        yield from _maybe("component", check.component, check.place)
-    for job in logbook.plan.jobs:
-        yield from _maybe("system", job.system, job.place)
-        yield from (Named("job", need, job.place) for need in job.needs)
-        if job.waits_for:
-            yield from _maybe("order", job.waits_for.order, job.waits_for.place)
-    for case in logbook.loading.cases if logbook.loading else ():
-        yield from (Named("station", key, case.place) for key in case.loads)
-    for row in logbook.ledger:
-        yield from _maybe("system", row.system, row.place)
-        yield Named("person", row.person, row.place)
-    for decision in logbook.decisions:
-        yield from _maybe("system", decision.facts.system, decision.place)
-        for option in decision.facts.options:
-            yield from (Named("job", job, option.place) for job in option.jobs)
-            yield from _named_by_lines((*option.weight, *option.costs))
-
-
-def _maybe(sort: str, key: str | None, place: Place) -> Iterator[Named]:
-    if key is not None:
-        yield Named(sort, key, place)
-
-
-def _named_by_entry(entry: Entry) -> Iterator[Named]:
-    facts, place = entry.facts, entry.place
-    plain: list[tuple[str, str, Iterable[str]]] = [
-        ("system", "system", facts.system), ("job", "job", facts.job), ("person", "hours", facts.hours),
-        ("order", "received", facts.received), ("quote", "accepts", facts.accepts), ("quote", "declines", facts.declines),
-        ("directive", "directives", facts.directives), ("question", "answers", facts.answers),
-    ]
-    yield from (Named(sort, key, place, (name, key if name == "hours" else number))
-                for sort, name, keys in plain for number, key in enumerate(keys))
-    yield from (Named("finding", closing.key, place, ("closes", number)) for number, closing in enumerate(facts.closes))
-    yield from (Named("check", done.key, place, ("inspected", number)) for number, done in enumerate(facts.inspected))
-    yield from (Named("person", signed.by, signed.place) for signed in facts.signed)
-    for change in facts.components:
-        yield Named("component", change.key, change.place)
-        yield from _maybe("component", change.inside, change.place)
-    yield from _named_by_lines((*facts.costs, *facts.parts, *facts.weight, *facts.findings, *facts.orders, *facts.measured))
-
-
-def _named_by_lines(lines: Iterable[Any]) -> Iterator[Named]:
-    for line in lines:
-        yield from _maybe("system", line.system, line.place)
-        yield from _maybe("component", getattr(line, "component", None), line.place)
-        yield from _maybe("order", getattr(line, "order", None), line.place)
-        yield from _maybe("quote", getattr(line, "quote", None), line.place)
 
 
 def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[Entry, list[Problem]]:
@@ -224,9 +160,10 @@ def _other_entries(logbook: Logbook, locate: Locate) -> list[Problem]:
         if wrong and (wrong not in names or wrong == entry.slug):
             problems.append(Problem(locate(entry.file, ("corrects",)), "no-such-entry", f"there is no other entry {shown(wrong)}",
                                     suggestion(wrong, names - {entry.slug}, "name its file, as in  2026-07-04-battery.md")))
-    for check in logbook.checks.checks:
+    for check, path in rows("checks", logbook.checks.checks):
         if check.last and stem(check.last) not in names and not _is_date(check.last):
-            problems.append(Problem(check.place, "no-such-entry", f"last: {shown(check.last)} is neither a date nor an entry",
+            place = locate(check.place.file, (*path, "last"))
+            problems.append(Problem(place, "no-such-entry", f"last: {shown(check.last)} is neither a date nor an entry",
                                     suggestion(stem(check.last), names, "write  2026-05-16 , or the file of the entry that did it")))
     return problems
 

@@ -38,7 +38,7 @@ class Source:
             return Place(self.file, line, column)
         text = self.text[start:end].rstrip()
         whole = end if "\n" not in text else start + text.index("\n")
-        return Place(self.file, line, column, column + min(whole, start + len(text)) - start)
+        return Place(self.file, line, column, column + min(whole, start + (len(text) or end - start)) - start)
 
     def line(self, number: int) -> str:
         """A line by its number, counted from 1."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from textwrap import fill
 from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -35,7 +36,7 @@ def _problem(detail: ErrorDetails, model: type[Record], document: Document, path
     cause = (detail.get("ctx") or {}).get("error")
     if isinstance(cause, Misread):
         exact = (*at, cause.field) if cause.field else at
-        return Problem(document.place(exact), cause.name, cause.message, cause.remedy)
+        return Problem(document.place(exact, key="[key]" in detail["loc"]), cause.name, cause.message, cause.remedy)
     kind, name = detail["type"], str(loc[-1]) if loc else ""
     if kind == "missing":
         field = _field(_model_at(model, loc[:-1]) or model, name)
@@ -44,13 +45,16 @@ def _problem(detail: ErrorDetails, model: type[Record], document: Document, path
     if kind == "extra_forbidden":
         names = _fields(model, loc[:-1])
         return Problem(document.place(at, key=True), "unknown-field", f"{shown(name)} is no field here",
-                       suggestion(name, names, "fields here: " + ", ".join(sorted(names))))
-    return Problem(document.place(at), "wrong-shape", _shape(kind, name, detail), _shape_remedy(kind, model, loc))
+                       suggestion(name, names, fill("fields here: " + ", ".join(sorted(names)), 96)))
+    remedy = _shape_remedy(kind, model, loc) if at else _root_remedy(model)
+    if at and not loc:
+        remedy = f"write  {at[-1]}: {_sample(model)}"
+    return Problem(document.place(at), "wrong-shape", _shape(kind, name, detail), remedy)
 
 
 _SHAPES = {
-    "model_type": "a group of  name: value  lines is wanted", "dict_type": "a group of  name: value  lines is wanted",
-    "model_attributes_type": "a group of  name: value  lines is wanted",
+    "model_type": "a group of  name: value  is wanted", "dict_type": "a group of  name: value  is wanted",
+    "model_attributes_type": "a group of  name: value  is wanted",
     "tuple_type": "a list is wanted", "list_type": "a list is wanted", "too_short": "the list is empty",
 }
 
@@ -76,23 +80,32 @@ def _shape_remedy(kind: str, model: type[Record], loc: tuple[Any, ...]) -> str:
         return f"write\n{last}:\n  - {sample}"
     if kind == "dict_type":
         return f"write\n{last}:\n  a-short-name: {sample}"
-    return f"write  {last}: {sample}" if last else "write\n" + sample.strip("{}").replace(", ", "\n")
+    return f"write  {last}: {sample}"
+
+
+def _root_remedy(model: type[Record]) -> str:
+    return "\n".join(["write", *(f"{name}: {_written(field)}" for name, field in _wanted(model).items())])
 
 
 def _sample(model: type[BaseModel]) -> str:
     """A record of this kind as it might be written: its required fields, or else its first."""
     if issubclass(model, Record) and model.sample:
         return model.sample
+    return "{" + ", ".join(f"{name}: {_written(field)}" for name, field in _wanted(model).items()) + "}"
+
+
+def _wanted(model: type[BaseModel]) -> dict[str, FieldInfo]:
     fields = {f.alias or n: f for n, f in model.model_fields.items() if n != "place"}
-    wanted = {name: field for name, field in fields.items() if field.is_required()} or dict(list(fields.items())[:1])
-    return "{" + ", ".join(f"{name}: {_written(field)}" for name, field in wanted.items()) + "}"
+    return {name: field for name, field in fields.items() if field.is_required()} or dict(list(fields.items())[:1])
 
 
 def _written(field: FieldInfo) -> str:
     inner = _inner(field.annotation)
     if field.examples:
         return str(field.examples[0])
-    return f"[{_sample(inner)}]" if inner is not None else "\u2026"
+    if inner is None:
+        return "\u2026"
+    return f"[{_sample(inner)}]" if _is(tuple, field.annotation) else _sample(inner)
 
 
 def _field(model: type[BaseModel], name: Any) -> FieldInfo | None:
@@ -109,15 +122,15 @@ def _model_at(model: type[BaseModel], loc: tuple[Any, ...]) -> type[BaseModel] |
             continue
         field = _field(here, step) if here is not None else None
         if field is not None:
-            here, own_key = _inner(field.annotation), _is_map(field.annotation)
+            here, own_key = _inner(field.annotation), _is(dict, field.annotation)
         elif here is None:
             return None
     return here
 
 
-def _is_map(annotation: Any) -> bool:
-    """Whether the next step is one of the builder's own keys."""
-    return get_origin(annotation) is dict or any(_is_map(part) for part in get_args(annotation))
+def _is(container: type, annotation: Any) -> bool:
+    """Whether a field holds a list of things (tuple), or things under the builder's own keys (dict)."""
+    return get_origin(annotation) is container or any(_is(container, part) for part in get_args(annotation))
 
 
 def _inner(annotation: Any) -> type[BaseModel] | None:

@@ -13,6 +13,7 @@ from typing import Any
 import yaml
 
 from buildlog.basics.problems import Place, Problem, Severity, shown
+from buildlog.reading.malformed import malformed
 from buildlog.reading.source import Source
 from buildlog.records.types import PLACE_KEY
 
@@ -63,6 +64,8 @@ def _child(node: yaml.Node | None, step: Any) -> tuple[yaml.Node | None, yaml.No
         for key, value in node.value:
             if key.value == str(step):
                 return key, value
+    if isinstance(node, yaml.MappingNode) and step == 0:
+        return None, node  # one group stands for a list of one
     if isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
         return None, node.value[step]
     return None, None
@@ -78,7 +81,7 @@ def read_yaml(source: Source, start: int = 0, end: int | None = None) -> tuple[D
     try:
         node = yaml.compose(text, Loader=_LOADER)
     except yaml.YAMLError as error:
-        return empty, [_malformed(error, source, start)]
+        return empty, [malformed(error, source, start)]
     value = _value(node, source, start, problems) if node is not None else None
     return Document(value, node, source, start), problems
 
@@ -129,6 +132,7 @@ def _value(node: yaml.Node, source: Source, start: int, problems: list[Problem])
         return [_value(child, source, start, problems) for child in node.value]
     mapping: dict[str, Any] = {PLACE_KEY: _place(source, start, node)}
     seen: dict[str, yaml.Node] = {}
+    last: tuple[str, yaml.Node] | None = None
     for key, value in node.value:
         if not isinstance(key, yaml.ScalarNode):
             problems.append(Problem(_place(source, start, key), "odd-key", "a name before a colon must be plain words",
@@ -139,11 +143,12 @@ def _value(node: yaml.Node, source: Source, start: int, problems: list[Problem])
         elif key.value in seen:
             first = _place(source, start, seen[key.value])
             problems.append(Problem(_place(source, start, key), "repeated-key", f"{shown(key.value)} is written twice here",
-                                    f"keep one of them; the first is in line {first.line}", also=(first,)))
+                                    "keep one of them", also=(first,)))
         elif getattr(node, "flow_style", False) and _lone_words(key, value, source, start):
-            problems.append(_comma(source, start, key))
+            problems.append(_comma(source, start, key, last, mapping))
         else:
             seen[key.value] = key
+            last = key.value, value
             mapping[key.value] = _value(value, source, start, problems)
     return mapping
 
@@ -163,7 +168,7 @@ def _cut_short(node: yaml.ScalarNode, source: Source, start: int) -> list[Proble
     found = _HALF_A_COMMENT.match(source.text, at) if not node.style and node.value else None
     if not found:
         return []
-    return [Problem(source.place(found.start(1) - 1, found.end()), "cut-short", f"from #{found[1][:1]} on the line is a comment",
+    return [Problem(source.place(found.start(1) - 1, found.end()), "cut-short", f"the rest of the line, from #{found[1][:1]}, is read as a comment",
                     "put the text in quotes; if a comment is meant, a space after the # says so", Severity.WARNING)]
 
 
@@ -174,37 +179,13 @@ def _lone_words(key: yaml.Node, value: yaml.Node, source: Source, start: int) ->
     return not source.text[start + key.end_mark.index :].lstrip().startswith(":")
 
 
-def _comma(source: Source, start: int, key: yaml.Node) -> Problem:
-    place = _place(source, start, key)
-    return Problem(place, "comma-in-braces", f"a comma inside {{ }} ends the text, so {shown(key.value)} stands alone",
-                   'put the whole text in quotes, as in  {caption: "The new box, lid off"}')
-
-
-_ADVICE = {
-    "mapping values are not allowed": "a text that holds a colon and a space must be in quotes:  title: \"Brakes: the end\"",
-    "could not find expected ':'": "each line wants  name: value ; indent a longer text under  name: >",
-    "did not find expected key": "look at the indentation of this line and the one before; equal things start in one column",
-    "did not find expected '-' indicator": "look at the indentation: the items of a list start in one column",
-    "did not find expected ',' or": "inside { } and [ ] things are separated by commas and the bracket must be closed; "
-                                    "a text with a comma, colon or bracket goes in quotes",
-    "found character that cannot start any token": "put the text in quotes",
-    "found unexpected end of stream": "a quote or bracket was opened and not closed",
-    "found unexpected document indicator": "a quote was opened and not closed before the ---",
-    "found unknown escape character": "use single quotes, or two backslashes",
-    "block sequence entries are not allowed": "start the list on the next line, indented",
-}
-
-
-def _malformed(error: yaml.YAMLError, source: Source, start: int) -> Problem:
-    """The parser's complaint, with its place in the file and what usually repairs it."""
-    unclosed = "unexpected" in str(getattr(error, "problem", ""))
-    marks = [getattr(error, name, None) for name in ("context_mark", "problem_mark")]
-    mark = next((mark for mark in (marks if unclosed else reversed(marks)) if mark is not None), None)
-    if mark is None:  # a character that YAML forbids; the reader gives no mark but a position
-        position = int(getattr(error, "position", 0) or 0)
-        place = source.place(min(start + position, len(source.text)))
-        return Problem(place, "odd-character", "a control character stands in the text", "delete it")
-    said = " ".join(str(part) for part in (getattr(error, "context", None), getattr(error, "problem", None)) if part)
-    remedy = next((advice for words, advice in _ADVICE.items() if words in said), "look at quotes and indentation here")
-    place = source.place(min(start + mark.index, len(source.text)))
-    return Problem(place, "malformed-yaml", f"this is not well-formed YAML: {said}", remedy)
+def _comma(source: Source, start: int, key: yaml.Node, last: tuple[str, yaml.Node] | None, mapping: dict[str, Any]) -> Problem:
+    """The problem, and the text before the comma made whole again, so that it brings no second problem."""
+    remedy = 'put the whole text in quotes, as in  {caption: "The new box, lid off"}'
+    if last is not None and isinstance(mapping[last[0]], str) and not getattr(last[1], "style", None):
+        whole = source.text[start + last[1].start_mark.index : start + key.end_mark.index]
+        if "\n" not in whole and '"' not in whole:
+            mapping[last[0]] = whole
+            remedy = f'put the whole text in quotes:  {last[0]}: "{whole}"'
+    return Problem(_place(source, start, key), "comma-in-braces",
+                   f"a comma inside {{ }} ends the text, so {shown(key.value)} stands alone", remedy)

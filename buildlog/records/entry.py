@@ -10,7 +10,7 @@ from typing import Annotated, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from buildlog.basics.problems import Misread, Place
+from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.changes import (
     Closing, ComponentChange, DocumentLine, Finding, Inspected, Measurement, PhotoLine, SignOff, WeightChange,
 )
@@ -88,15 +88,22 @@ class EntryFacts(Record):
 
     @model_validator(mode="after")
     def _dated_once(self) -> Self:
-        if (self.date_ is None) == (self.dates is None):
-            both = "both date: and dates: are" if self.date_ else "neither date: nor dates: is"
-            raise Misread("entry-date", f"{both} written", "write the day, as in  date: 2026-07-04",
-                          field="dates" if self.date_ else "")
-        if self.share:
-            odd = [key for key in self.share if key not in self.system]
-            if odd or any(weight < 0 for weight in self.share.values()) or not any(self.share.values()):
-                raise Misread("bad-share", "share: names each system of this entry with its part",
-                              "write  share: {engine: 2, fuel: 1}  with the keys of  system:", field="share")
+        if self.date_ and self.dates:
+            raise Misread("entry-date", "both date: and dates: are written", "keep one of them", field="dates")
+        if not (self.date_ or self.dates):
+            raise Misread("entry-date", "neither date: nor dates: is written", "write the day, as in  date: 2026-07-04")
+        return self
+
+    @model_validator(mode="after")
+    def _shares_fit(self) -> Self:
+        if self.share is None:
+            return self
+        remedy = "write a part for each of the entry's systems, as in  share: {engine: 2, fuel: 1}"
+        odd = [key for key in self.share if key not in self.system]
+        if odd:
+            raise Misread("bad-share", f"share: names {shown(odd[0])}, which is no system of this entry", remedy, field="share")
+        if any(weight < 0 for weight in self.share.values()) or not any(self.share.values()):
+            raise Misread("bad-share", "share: gives a part that is nothing, or less", remedy, field="share")
         return self
 
 

@@ -82,6 +82,13 @@ class LoadingCase(Record):
         description="Weight, or volume for a tank, by station.", examples=["{pilot: 170 lb, fuel: 16 US gal}"])
 
 
+class Ballast(Record):
+    """Where ballast could go."""
+
+    arm: LengthField = Field(description="From the datum.", examples=["190.0 in"])
+    most: PlainWeight = Field(description="The most that can be fixed there.", examples=["25 lb"])
+
+
 class Loading(Record):
     """loading.yaml."""
 
@@ -93,3 +100,5 @@ class Loading(Record):
     limits: tuple[Limit, ...] = Field((), description="Straight lines between these points; outside them is outside.")
     stations: tuple[Station, ...] = Field((), description="Where load goes.")
     cases: tuple[LoadingCase, ...] = Field((), description="Loadings worth a name.")
+    ballast: Ballast | None = Field(None, description="Where ballast could go, if some case needs it.",
+                                    examples=["{arm: 190.0 in, most: 25 lb}"])

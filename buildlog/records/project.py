@@ -28,11 +28,12 @@ Currency = Annotated[str, Reads(read_currency, {"type": "string", "examples": ["
 
 def _tolerance(text: str) -> None:
     """A weight, or a share of the weight in per cent."""
-    share = text.strip().removesuffix("%")
-    if share != text.strip():
-        good = number(share, "2 %") >= 0
-    else:
-        good = Weight.read(text).base >= 0
+    try:
+        share = text.strip().removesuffix("%")
+        good = number(share, "2 %") >= 0 if share != text.strip() else Weight.read(text).base >= 0
+    except Misread as trouble:
+        raise Misread("not-a-tolerance", f"{shown(text)} is neither a weight nor a share of one",
+                      "write it as in  0.1 lb  or  2 %") from trouble
     if not good:
         raise Misread("minus-sign", f"{shown(text)}: a tolerance cannot be less than nothing", "write it as in  2 %")
 
@@ -44,6 +45,16 @@ def _address(text: str) -> None:
     if not re.fullmatch(r"https?://[^\s/]+(/\S*)?", text.strip()):
         raise Misread("not-an-address", f"{shown(text)} is not the address of a site",
                       "write it from the beginning, as in  https://dunlin.example/")
+
+
+def _locale(text: str) -> None:
+    from babel import Locale, UnknownLocaleError
+
+    try:
+        Locale.parse(text.strip(), sep="-")
+    except (ValueError, UnknownLocaleError) as trouble:
+        raise Misread("not-a-locale", f"{shown(text)} is no language and country that dates and numbers are known for",
+                      "write language and country, as in  en-US ,  en-GB  or  de-DE") from trouble
 
 
 def _rate(value: object) -> Decimal:
@@ -155,7 +166,7 @@ class Project(Record):
     receipts_from: MoneyField | None = Field(None, description="Costs of at least this much want a receipt.",
                                              examples=["50 USD"])
     audiences: Audiences = Field(Audiences(), description="What each audience may see.")
-    locale: TextField = Field("en-US", description="How numbers and dates are written.", examples=["en-US"])
+    locale: Annotated[str, checked(_locale, "locale", "en-US")] = Field("en-US", description="How numbers and dates are written.", examples=["en-US"])
     site: TextField | None = Field(None, description="Where publish puts the site, from this folder.", examples=["../site"])
     address: Annotated[str, checked(_address, "address")] | None = Field(None, description="Where the site will stand on the web; feed and sitemap need it.",
                                       examples=["https://dunlin.example/"])

@@ -138,7 +138,9 @@ class Estimate(Record):
     @model_validator(mode="after")
     def _in_order(self) -> Self:
         if not self.low <= self.likely <= self.high:
-            raise Misread("estimate-order", "low, likely and high are not in order", "write  {low: 4 h, likely: 6 h, high: 12 h}")
+            low, likely, high = (f"{n // 60}:{n % 60:02d}" for n in sorted((self.low, self.likely, self.high)))
+            raise Misread("estimate-order", "low, likely and high are not in order",
+                          f"write  {{low: {low}, likely: {likely}, high: {high}}}")
         return self
 
 

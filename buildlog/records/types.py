@@ -92,7 +92,7 @@ def _text(value: object) -> str:
     if value is None:
         raise Misread("empty-text", "there is nothing written here", "write the words, or take the field out")
     raise Misread("wrong-shape", f"words are wanted here, not {shown(value)}",
-                  "write the text on the same line, in quotes if it holds : or #")
+                  "write the text on the same line, in quotes if it begins with [ or { or holds a : or #")
 
 
 def _flag(value: object) -> bool:
@@ -118,6 +118,8 @@ def read_key(value: object) -> str:
     """A short name by which records name one another. Raises Misread."""
     if isinstance(value, str) and re.fullmatch(r"\w[\w. -]*", value.strip()):
         return value.strip()
+    if value is None:
+        raise Misread("empty-text", "there is nothing written here", "write the key, or take the field out")
     raise Misread("not-a-key", f"{shown(value)} cannot be a key",
                   "use letters, digits, hyphens and dots, beginning with a letter or digit, as in  battery-2")
 

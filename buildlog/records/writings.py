@@ -7,7 +7,8 @@ from typing import Self
 
 from pydantic import Field, model_validator
 
-from buildlog.basics.problems import Misread, Place
+from buildlog.basics.names import suggestion
+from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.changes import WeightChange
 from buildlog.records.prose import Prose
 from buildlog.records.purchases import CostLine
@@ -41,7 +42,7 @@ class DecisionFacts(Record):
     def _chosen_is_there(self) -> Self:
         keys = [option.key for option in self.options]
         if self.chosen and self.chosen not in keys:
-            raise Misread("no-such-option", f"chosen: {self.chosen} is none of the options", "options here: " + ", ".join(keys),
+            raise Misread("no-such-option", f"chosen: {shown(self.chosen)} is none of the options", suggestion(self.chosen, keys),
                           field="chosen")
         if self.decided and not self.chosen:
             raise Misread("decided-nothing", "decided: has a day but chosen: names no option", "add  chosen: " + keys[0],

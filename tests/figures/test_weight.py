@@ -105,7 +105,7 @@ def test_the_short_form_counts_in_the_weight_and_not_in_the_centre_of_gravity(tm
     state = found.empty()
     assert state is not None and state.without_arm == 1
     assert state.kg / LB == 765 - Fraction("14.5") / 16  # a little under a pound, 0.906 lb: common practice
-    assert state.moment / LB / IN == Fraction("24246.75")
+    assert state.arm_m is not None and state.arm_m / IN == Fraction("24246.75") / 765
 
 
 def test_weight_put_on_the_nose_moves_the_centre_of_gravity_forward(tmp_path: Path) -> None:

@@ -1,0 +1,176 @@
+"""Loading: named cases, the true extremes, the way a tank empties, and ballast.
+
+- A case that leaves a station out has it at nothing. A tank's load is a volume times its density, or a weight.
+- Extremes: every station may hold anything between its least and its greatest load, every tank anything from full to
+  none. For each total weight the most forward loading is the one that fills the stations in the order of their arms;
+  so all most forward loadings lie on one chain of straight paths, and the most forward centre of gravity and the least
+  margin are found on it exactly, without trying combinations. Likewise aft, in the opposite order. Loadings over the
+  maximum weight are left to the heaviest one, which says so.
+- The loads themselves are taken as exact; the tolerance of a loading is that of the empty aircraft, by the law of
+  propagation: u(CG)^2 = sum ((a - CG) / W)^2 u(w)^2 + sum (w / W)^2 u(a)^2 with the loaded W and CG.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from buildlog.basics.quantities import Volume, Weight
+from buildlog.figures.envelope import Envelope, Loaded, Verdict, edges, envelope, worst
+from buildlog.figures.tolerance import Term, root
+from buildlog.records.registers import Loading, LoadingCase, Station
+
+
+@dataclass(frozen=True)
+class Case:
+    """A named loading: as it begins, at its worst while its tanks empty, and with none left. ``u_arm``: tolerance, m."""
+
+    case: LoadingCase
+    loads: tuple[tuple[Station, Fraction], ...]
+    verdict: Verdict
+    burn: tuple[Verdict, ...]
+    u_arm: Fraction
+
+    @property
+    def worst(self) -> Verdict:
+        """The least margin from full to none."""
+        return worst([self.verdict, *self.burn])
+
+
+@dataclass(frozen=True)
+class Extreme:
+    """One end of what can be loaded: the loads by station, and where it stands."""
+
+    name: str
+    loads: tuple[tuple[Station, Fraction], ...]
+    verdict: Verdict
+    u_arm: Fraction
+
+
+@dataclass(frozen=True)
+class LoadingRecord:
+    """Everything loading.yaml asks for, on an empty state."""
+
+    loading: Loading
+    envelope: Envelope
+    cases: tuple[Case, ...]
+    extremes: tuple[Extreme, ...]
+
+
+def loadings(loading: Loading, empty: Sequence[Term]) -> LoadingRecord:
+    """Cases and extremes on an empty aircraft given by its terms."""
+    limits, base = envelope(loading), start(empty)
+    cases = tuple(_case(case, loading, limits, base, empty) for case in loading.cases)
+    return LoadingRecord(loading, limits, cases, tuple(extremes(loading.stations, limits, base, empty)))
+
+
+def start(empty: Sequence[Term]) -> Loaded:
+    """The empty aircraft; what has no arm sits at its centre of gravity."""
+    kg = sum((term.kg for term in empty), Fraction(0))
+    placed = [term for term in empty if term.arm_m is not None]
+    base = sum((term.kg for term in placed), Fraction(0))
+    moment = sum((term.kg * (term.arm_m or 0) for term in placed), Fraction(0))
+    return Loaded(kg, moment / base * kg if base else Fraction(0))
+
+
+def load_kg(text: str, station: Station) -> Fraction:
+    """A load of a case in kilograms: a weight, or for a tank a volume at its density."""
+    try:
+        return Weight.read(text).base
+    except ValueError:
+        volume = Volume.read(text)
+        return station.density.weigh(volume).base if station.density else Fraction(0)
+
+
+def most_kg(station: Station) -> Fraction:
+    """The greatest load of a station; a seat or shelf that names none holds its usual load."""
+    if station.capacity is not None and station.density is not None:
+        return station.density.weigh(station.capacity).base
+    held = station.max or station.usually or station.min
+    return held.base if held else Fraction(0)
+
+
+def least_kg(station: Station) -> Fraction:
+    """The least load of a station; a tank can be empty."""
+    return station.min.base if station.min else Fraction(0)
+
+
+def arm_tolerance(empty: Sequence[Term], loaded: Loaded) -> Fraction:
+    """The tolerance of a loaded centre of gravity that comes from the empty aircraft, m."""
+    by_arm: dict[tuple[str, Fraction | None], tuple[Fraction, Fraction]] = {}
+    variance = Fraction(0)
+    for term in empty:
+        if term.arm_m is not None:
+            variance += ((term.arm_m - loaded.arm_m) / loaded.kg * term.u_kg) ** 2
+            together, _ = by_arm.get(term.arm_key, (Fraction(0), term.u_arm))
+            by_arm[term.arm_key] = (together + term.kg, term.u_arm)
+    variance += sum(((kg / loaded.kg * u) ** 2 for kg, u in by_arm.values()), Fraction(0))
+    return root(variance)
+
+
+def _case(case: LoadingCase, loading: Loading, limits: Envelope, base: Loaded, empty: Sequence[Term]) -> Case:
+    stations = {station.key: station for station in loading.stations}
+    loads = tuple((stations[key], load_kg(text, stations[key])) for key, text in case.loads.items() if key in stations)
+    whole = base
+    for station, kg in loads:
+        whole = whole.plus(kg, station.arm.base)
+    burn, left = list[Verdict](), whole
+    for station, kg in loads:
+        if station.capacity is not None:
+            burn += limits.worst_along(left, -kg, station.arm.base)[::-1]
+            left = left.plus(-kg, station.arm.base)
+    return Case(case, loads, limits.judge(whole), tuple(burn), arm_tolerance(empty, whole))
+
+
+def extremes(stations: Sequence[Station], limits: Envelope, base: Loaded, empty: Sequence[Term]) -> list[Extreme]:
+    """Most forward and most aft centre of gravity, the least margin to either limit, and the heaviest loading."""
+    least = base
+    for station in stations:
+        least = least.plus(least_kg(station), station.arm.base)
+    found = []
+    for name, reverse in (("most forward", False), ("most aft", True)):
+        order = sorted(stations, key=lambda station: station.arm.base, reverse=reverse)
+        chain = _chain(order, limits, least)
+        pick = max if reverse else min
+        found.append(_extreme(name, order, least, pick(chain, key=lambda v: v.loaded.arm_m), empty))
+        tight = min(chain, key=lambda v: _to_limit(v, aft=reverse))
+        found.append(_extreme(f"nearest the {'aft' if reverse else 'forward'} limit", order, least, tight, empty))
+    heaviest = least
+    for station in stations:
+        heaviest = heaviest.plus(most_kg(station) - least_kg(station), station.arm.base)
+    full = tuple((station, most_kg(station)) for station in stations)
+    found.append(Extreme("heaviest", full, limits.judge(heaviest), arm_tolerance(empty, heaviest)))
+    return found
+
+
+def _chain(order: Sequence[Station], limits: Envelope, least: Loaded) -> list[Verdict]:
+    """The verdicts along the chain of most forward (or aft) loadings, up to the maximum weight."""
+    steps = [(most_kg(station) - least_kg(station), station.arm.base) for station in order]
+    chain = [limits.judge(least)]
+    for begin, kg, arm in edges(steps, least):
+        room = kg if limits.max_kg is None else min(kg, limits.max_kg - begin.kg)
+        if room > 0:
+            chain += limits.worst_along(begin, room, arm)
+    return chain
+
+
+def _to_limit(verdict: Verdict, *, aft: bool) -> tuple[bool, Fraction]:
+    """Distance to one limit; where there is none at that weight the loading is no candidate."""
+    limit = verdict.aft if aft else verdict.forward
+    if limit is None:
+        return True, Fraction(0)
+    distance = limit - verdict.loaded.arm_m if aft else verdict.loaded.arm_m - limit
+    return False, distance
+
+
+def _extreme(name: str, order: Sequence[Station], least: Loaded, verdict: Verdict, empty: Sequence[Term]) -> Extreme:
+    """The loads by which a verdict of the chain is reached."""
+    left = verdict.loaded.kg - least.kg
+    loads = []
+    for station in order:
+        room = most_kg(station) - least_kg(station)
+        put = min(room, left)
+        left -= put
+        loads.append((station, least_kg(station) + put))
+    return Extreme(name, tuple(loads), verdict, arm_tolerance(empty, verdict.loaded))
