@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from buildlog.audit.run import audit
+from buildlog.check import check
 from buildlog.basics.problems import Place, Problem, Severity, in_order
 from buildlog.figures.figures import Figures, figures
 from buildlog.pages.feed import news
 from buildlog.pages.sheet import Frame, Sheet
-from buildlog.pages.site_sheets import frame_of, papers, photos, resolver, site_sheets
-from buildlog.reading.read import Reading, read_logbook
+from buildlog.pages.frame import frame_of
+from buildlog.pages.site_sheets import papers, photos, resolver, site_sheets
+from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
@@ -46,14 +47,6 @@ class Published:
         return self.delivered is None or bool(self.delivered.faults)
 
 
-def check(root: Path, on: date | None = None, audience: str = "public") -> tuple[Reading, Figures, list[Problem]]:
-    """A folder read, worked out and checked: the logbook, all its figures, and every problem in order."""
-    reading = read_logbook(root)
-    worked, impossible = figures(reading.logbook, on)
-    problems = [*reading.problems, *impossible, *audit(worked, audience)]
-    return reading, worked, in_order(problems)
-
-
 def publish(root: Path, target: Path | None, cache: Path, audience: str = "public",
             progress: Progress | None = None) -> Published:
     """The site of a project for an audience, made aside and moved into ``target`` (None: where project.yaml says).
@@ -77,7 +70,7 @@ def publish(root: Path, target: Path | None, cache: Path, audience: str = "publi
     pictures, faults = develop(wanted, cache, cache, progress)
     problems += [_problem(fault) for fault in faults]
 
-    renderer = Renderer(theme.environment(), frame, pictures, resolver(seen, pictures))
+    renderer = Renderer(theme.environment(), frame, pictures, resolver(seen, {file: made.sizes[0].name for file, made in pictures.items()}))
     for sheet in sheets:
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []

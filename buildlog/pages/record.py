@@ -8,16 +8,12 @@ are ISO 8601; what is not known is null with its reason beside it. ``paid`` is b
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from buildlog.basics.currencies import MINOR_UNITS
-from buildlog.basics.numbers import rounded
-from buildlog.basics.quantities import Length, Weight
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import open_findings
-from buildlog.figures.weight import Empty, Weighed
-from buildlog.pages.words import ARM_PLACES, WEIGHT_PLACES
+from buildlog.pages.record_weight import weight_record
 
 SCHEMA = "buildlog/figures/1"
 NO_SYSTEM = "none"
@@ -33,7 +29,7 @@ def record(worked: Figures, counts: dict[str, int]) -> dict[str, Any]:
         "entries": sum(1 for _ in book.told()),
         "cost": _cost(worked),
         "labour": _labour(worked),
-        "weight_and_balance": _weight(worked),
+        "weight_and_balance": weight_record(worked, _named),
         "components": {key: {"state": state.state, "since": state.since.isoformat() if state.since else None,
                              "in": state.inside} for key, state in worked.components.items()},
         "findings": {"open": [state.line.key for state in open_findings(worked.findings)],
@@ -70,37 +66,4 @@ def _labour(worked: Figures) -> dict[str, Any]:
     return {
         "minutes": labour.minutes(), "by_person": labour.by_person(), "by_system": _named(labour.by_system()),
         "by_job": _named(labour.by_job()), "by_month": labour.by_month(),
-    }
-
-
-def _weight(worked: Figures) -> dict[str, Any]:
-    units = worked.logbook.project.units
-    weight, found = worked.weight, worked.weight.empty()
-
-    def kg(value: Fraction) -> str:
-        return str(rounded(value / Weight.factors[units.weight], WEIGHT_PLACES[units.weight]))
-
-    def arm(value: Fraction | None) -> str | None:
-        return None if value is None else str(rounded(value / Length.factors[units.arm], ARM_PLACES[units.arm]))
-
-    def moment(value: Fraction) -> str:
-        return str(rounded(value / Weight.factors[units.weight] / Length.factors[units.arm], 1))
-
-    def empty(state: Empty | None) -> dict[str, Any] | None:
-        return None if state is None else {
-            "weight": kg(state.kg), "arm": arm(state.arm_m), "moment": moment(state.moment),
-            "as_of_weighing": state.weighing.day.isoformat(), "changes_since": len(state.changes),
-            "changes_without_arm": state.without_arm}
-
-    def weighing(weighed: Weighed) -> dict[str, Any]:
-        return {"date": weighed.day.isoformat(), "weight": kg(weighed.kg), "arm": arm(weighed.arm_m),
-                "moment": moment(weighed.moment)}
-
-    return {
-        "units": {"weight": units.weight, "arm": units.arm},
-        "empty": empty(found), "empty_reason": None if found else "no weighing in the log yet",
-        "change": kg(weight.total()), "changes": len(weight.changes),
-        "by_system": _named({key: kg(amount) for key, amount in weight.by_system().items()}),
-        "weighings": [weighing(weighed) for weighed in weight.weighings],
-        "not_weighed": [line.item for line in weight.not_weighed],
     }

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import posixpath
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -66,16 +67,18 @@ class Frame:
     title: str
     mark: str
     aircraft: str
+    aircraft_mark: str
     language: str
     state_of: str
+    worked_from: str
     menu: tuple[Link, ...]
     foot: tuple[Link, ...]
     cautions: tuple[str, ...]
     address: str = ""
     audience: str = "public"
-    extras: dict[str, str] = field(default_factory=dict)
 
 
+_PICTURES = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".gif", ".tif", ".tiff", ".bmp", ".avif")
 CAUTIONS = (
     "This record approves nothing for flight.",
     "The aircraft is weighed before it flies; inspections and return to service are for those licensed to do them.",
@@ -92,6 +95,7 @@ class Addresses:
         self._files = {entry.file: self._entries[entry.slug] for entry in logbook.told()}
         self._files |= {decision.file: f"decisions/{decision.slug}.html" for decision in logbook.decisions}
         self._files |= {page.file: self._page(page.slug) for page in logbook.pages}
+        self._files |= paper_names(logbook)
         self._files |= {"loading.yaml": "weight.html", "components.yaml": "components.html"}
 
     def _entry(self, entry: Entry) -> str:
@@ -110,7 +114,10 @@ class Addresses:
         return self._entries.get(name, "")
 
     def file(self, file: str) -> str:
-        """The page made of a file of the project; '' where there is none."""
+        """The page made of a file of the project, or a paper that is no picture; '' where there is none.
+
+        Pictures, papers among them, have names only the picture maker knows: templates ask ``picture(file)``.
+        """
         return self._files.get(file, "")
 
     @staticmethod
@@ -127,6 +134,24 @@ class Addresses:
         """A system's number and name."""
         system = self._logbook.system(key)
         return Tab(system.code, system.name, self.system(key))
+
+
+def is_picture(file: str) -> bool:
+    """Whether a file is shown as a picture, by its ending."""
+    return file.lower().endswith(_PICTURES)
+
+
+def paper_names(logbook: Logbook) -> dict[str, str]:
+    """The papers this audience may see that are no pictures, with the paths they are published under."""
+    names: dict[str, str] = {}
+    for file in sorted(logbook.files):
+        if file.startswith("documents/") and not is_picture(file):
+            stem, ending = posixpath.splitext(file.removeprefix("documents/"))
+            name, number = f"documents/{slug(stem)}{ending.lower()}", 2
+            while name in names.values():
+                name, number = f"documents/{slug(stem)}-{number}{ending.lower()}", number + 1
+            names[file] = name
+    return names
 
 
 def photos_of(entry: Entry) -> list[Photo]:

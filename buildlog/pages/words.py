@@ -77,6 +77,12 @@ class Words:
         text = self.number(kg / Weight.factors[self.weight_unit], WEIGHT_PLACES[self.weight_unit], signed)
         return f"{text}\u00a0{self.weight_unit}" if unit else text
 
+    def weight_up(self, kg: Fraction) -> str:
+        """A weight rounded up to the last digit shown: the least that is enough."""
+        places = WEIGHT_PLACES[self.weight_unit]
+        amount = kg / Weight.factors[self.weight_unit] * 10**places
+        return f"{self.number(Fraction(-(-amount.numerator // amount.denominator), 10**places), places)}\u00a0{self.weight_unit}"
+
     def arm(self, metres: Fraction, unit: bool = True) -> str:
         """An arm in the project's unit, with its sign from the datum."""
         text = self.number(metres / Length.factors[self.arm_unit], ARM_PLACES[self.arm_unit])

@@ -26,7 +26,9 @@ from buildlog.reading.source import Source
 from buildlog.records.prose import Prose, Reference
 
 _ADDRESS = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]+:")
-_MARK = re.compile(r"\[\^[^\]\s]+\]")
+_MARK = re.compile(r"\[\^[^\]\s]{1,80}\]")
+TASK_BOX = '<input class="task-list-item-checkbox"'
+"""How the box of a task list arrives: as HTML that the parser itself wrote."""
 _SAFE = ("https:", "http:", "mailto:", "tel:")
 
 
@@ -95,7 +97,8 @@ def _inline(children: Sequence[Token], source: Source, lines: tuple[int, int], a
     for index, token in enumerate(children):
         if token.type == "text" and (lost := _MARK.search(token.content)):
             problems.append(Problem(_find(source, lines, lost[0], lost[0], {}), "missing-footnote",
-                                    f"there is no footnote {shown(lost[0])}", f"write it on a line of its own, as in  {lost[0]}: \u2026"))
+                                    f"there is no footnote {shown(lost[0])}", f"write it on a line of its own, as in  {lost[0]}: \u2026\nor put this in backquotes",
+                                    Severity.WARNING))
         if token.type == "html_inline":
             problems += _html(token.content, Place(source.file, lines[0]))
         name = {"image": "src", "link_open": "href"}.get(token.type)
@@ -173,7 +176,7 @@ def project_path(written: str, file: str, place: Place, known: frozenset[str],
 
 def _html(content: str, place: Place) -> list[Problem]:
     """Comments are dropped without a word, as they were meant to be; other HTML is shown as it was written."""
-    if re.fullmatch(r"\s*(<!--.*?-->\s*)+", content, re.DOTALL):
+    if content.startswith(TASK_BOX) or re.fullmatch(r"\s*(<!--.*?-->\s*)+", content, re.DOTALL):
         return []
     return [Problem(place, "html-in-text", "HTML in the text is not passed on; it will show as it stands",
                     "say it in Markdown, or put it in backquotes", Severity.WARNING)]

@@ -55,6 +55,13 @@ class Desk:
             return leaf.document.place(path, before_colon) if leaf else Place(file, 1)
         return read_yaml(source)[0].place(path, before_colon)
 
+    def note_keys(self, file: str, value: Any) -> None:
+        """The keys of a file whose facts could not be used; of one that is no group of lines, nothing is known."""
+        if isinstance(value, dict):
+            self.unsound_keys |= written_keys(value)
+        else:
+            self.unread.add(file)
+
     def document(self, file: str) -> Document | None:
         """A YAML file, its problems noted; None when it cannot be used or holds nothing."""
         source = self.open(file)
@@ -165,7 +172,7 @@ def _register(desk: Desk, name: str, model: type[R]) -> R:
         record, problems = validated(model, document, desk.context)
         desk.problems += problems
         if record is None:
-            desk.unsound_keys |= written_keys(document.value)
+            desk.note_keys(file, document.value)
             continue
         for field_name in model.model_fields:
             value = getattr(record, field_name)
@@ -186,6 +193,8 @@ def _loading(desk: Desk) -> Loading | None:
         return None
     loading, problems = validated(Loading, document, desk.context)
     desk.problems += problems
+    if loading is None:
+        desk.note_keys(files[0], document.value)
     return loading
 
 
@@ -244,7 +253,7 @@ def _leaves(desk: Desk, folder: str) -> list[tuple[str, Leaf]]:
 def _sound(desk: Desk, leaf: Leaf, problems: list[Problem], record: object) -> bool:
     desk.problems += problems
     if record is None:
-        desk.unsound_keys |= written_keys(leaf.document.value)
+        desk.note_keys(leaf.prose.file, leaf.document.value)
     return record is not None
 
 

@@ -42,6 +42,10 @@ class Shown:
     width: int
     height: int
     small: str
+    small_width: int
+    small_height: int
+    root: str
+    """The largest one's path from the site's folder, for addresses that must be whole."""
 
 
 @dataclass(frozen=True)
@@ -117,7 +121,8 @@ def relative(origin: str, path: str) -> str:
 def _shown(made: Picture, href: Callable[[str], str]) -> Shown:
     srcset = ", ".join(f"{href(size.name)} {size.width}w" for size in made.sizes)
     large, small = made.sizes[0], made.sizes[-1]
-    return Shown(href(large.name), srcset if len(made.sizes) > 1 else "", large.width, large.height, href(small.name))
+    return Shown(href(large.name), srcset if len(made.sizes) > 1 else "", large.width, large.height, href(small.name),
+                 small.width, small.height, large.name)
 
 
 def _template_fault(error: TemplateError, page: Page) -> Fault:

@@ -11,6 +11,7 @@ from .bars import Bar, Bars, draw_bars
 from .canvas import NARROW, PRINT, WIDE, Sheet, twice
 from .columns import Columns, Month, draw_columns
 from .days import DateLabel, DateUnit
+from .diagram import Diagram, Dot, draw_diagram
 from .discs import Item
 from .marks import Event
 from .scales import Format, Number
@@ -20,7 +21,7 @@ from .timeline import Row, Timeline, Work, draw_timeline
 
 __all__ = [
     "NARROW", "PRINT", "WIDE",
-    "Bar", "Bars", "Columns", "DateLabel", "DateUnit", "Event", "Format", "Item", "Measured", "Month",
+    "Bar", "Bars", "Columns", "DateLabel", "Diagram", "Dot", "DateUnit", "Event", "Format", "Item", "Measured", "Month",
     "Number", "Outline", "Point", "Row", "Series", "Sheet", "Steps", "Strip", "Timeline", "Work",
-    "draw_bars", "draw_columns", "draw_steps", "draw_strip", "draw_timeline", "twice",
+    "draw_bars", "draw_columns", "draw_diagram", "draw_steps", "draw_strip", "draw_timeline", "twice",
 ]  # fmt: skip

@@ -13,9 +13,7 @@ _LONG = 9.0
 _SHORT = 4.0
 
 
-def draw_dates(
-    canvas: Canvas, days: Days, ticks: Sequence[DateTick], y: float, start: float, end: float
-) -> None:
+def draw_dates(canvas: Canvas, days: Days, ticks: Sequence[DateTick], y: float, start: float, end: float) -> None:
     """Draw the graduated line of dates at `y` from `start` to `end`, words and years below it."""
     lines = [(days(t.on), y, days(t.on), y + (_LONG if t.text else _SHORT)) for t in ticks]
     canvas.path(segments([(start, y, end, y), *lines]))

@@ -120,9 +120,7 @@ def _draw_zero(canvas: Canvas, data: Bars, plan: _Plan, top: float, bottom: floa
     canvas.path(segments(pieces), width=1.5)
 
 
-def _draw_words(
-    canvas: Canvas, bar: Bar, figures: tuple[str, str], plan: _Plan, y: float, sheet: Sheet
-) -> None:
+def _draw_words(canvas: Canvas, bar: Bar, figures: tuple[str, str], plan: _Plan, y: float, sheet: Sheet) -> None:
     room = plan.ends[0] - plan.rooms[0] - _GAP if sheet.compact else None
     plan.names.draw(canvas, y, Heading(bar.name, bar.code), room)
     canvas.text(plan.ends[0], y, figures[0], anchor="end", room=plan.rooms[0])

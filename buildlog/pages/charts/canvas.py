@@ -31,6 +31,7 @@ _LITERAL: dict[Pen, str] = {
     "ghost": 'fill="none" stroke="#333" stroke-width="1.2"',
     "lift": 'fill="#fff"',
 }
+_COMPACT = 480
 _SOFT = ' fill="#333"'
 
 
@@ -49,7 +50,7 @@ class Sheet:
     @property
     def compact(self) -> bool:
         """Whether labels go above what they name instead of beside it."""
-        return self.width < 480
+        return self.width < _COMPACT
 
 
 WIDE = Sheet()

@@ -24,6 +24,7 @@ _MONTHLY = 4
 _GAP = 14
 _LEAST = 4.0
 _WIDEST = 110
+_FEWEST = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +74,13 @@ def date_ticks(
             continue
         ticks = _worded(days, index, label)
         shown = [tick for tick in ticks if _within(days, tick, left, right)]
-        if len(shown) >= 2 and len(_apart(days, shown)) == len(shown):
+        if len(shown) >= _FEWEST and len(_apart(days, shown)) == len(shown):
             break
     else:
         index = _coarsest(days, finest)
         shown = _apart(days, [t for t in _worded(days, index, label) if _within(days, t, left, right)])
     minor = _minor(days, index, finest) - {tick.on for tick in shown}
-    years = _with_years(days, index, shown, label)
+    years = shown if _RHYTHMS[index][0] == "year" else _with_years(days, shown, label, left, right)
     return tuple(sorted([*years, *map(DateTick, minor)], key=lambda tick: tick.on))
 
 
@@ -135,16 +136,15 @@ def _coarsest(days: Days, finest: int) -> int:
     return marking[-1] if marking else finest
 
 
-def _with_years(days: Days, index: int, ticks: Sequence[DateTick], label: DateLabel) -> list[DateTick]:
-    if _RHYTHMS[index][0] == "year":
-        return list(ticks)
+def _with_years(days: Days, ticks: Sequence[DateTick], label: DateLabel, left: float, right: float) -> list[DateTick]:
+    """The ticks with the year under each that is the first of it, as far as there is room."""
     written: list[DateTick] = []
-    edge = float("inf")
+    edge = right
     for place, tick in reversed(list(enumerate(ticks))):
         year = "" if place and ticks[place - 1].on.year == tick.on.year else label(tick.on, "year")
         year = cut(year, _WIDEST)
         half = text_width(year) / 2
-        if days(tick.on) + half > edge:
+        if days(tick.on) - half < left or days(tick.on) + half > edge:
             year = ""
         elif year:
             edge = days(tick.on) - half - _GAP / 2

@@ -140,18 +140,30 @@ def place_labels(
         text = words(disc.item)
         if disc.radius < _WORTH_WORDS or not text:
             continue
-        fitting = [one for one in _candidates(disc, text, taken) if _fits(one, taken)]
-        clear = [one for one in fitting if not any(box.meets(one.box) for box in yielding)]
-        for label in (clear or fitting)[:1]:
+        label = _best(_candidates(disc, text, taken), taken, yielding)
+        if label is not None:
             labels.append(label)
             taken.take((label.box, *label.leader()))
     return labels
 
 
+def _best(candidates: Iterator[Label], taken: Taken, yielding: Sequence[Box]) -> Label | None:
+    """The first that fits and is clear of the yielding lines; else the first that fits."""
+    second = None
+    for label in candidates:
+        if _fits(label, taken):
+            if not any(box.meets(label.box) for box in yielding):
+                return label
+            second = second or label
+    return second
+
+
 def _fits(label: Label, taken: Taken) -> bool:
     """Whether the words lie on nothing and the leader crosses no words; it may cross half-discs."""
+    if not taken.free(label.box, 5):
+        return False
     links = list(label.leader())
-    return taken.free(label.box, 5) and not any(box.meets(link) for link in links for box in taken.boxes)
+    return not any(box.meets(link) for link in links for box in taken.boxes)
 
 
 def _candidates(disc: HalfDisc, words: str, taken: Taken) -> Iterator[Label]:

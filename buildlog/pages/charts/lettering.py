@@ -15,9 +15,11 @@ LEADING = 16
 ASCENT = 11
 DESCENT = 4
 
+# The last two places of every plane of Unicode are no signs at all.
+_NO_SIGN = 0xFFFE
 _THIN = frozenset(" ijlIJ.,:;·'!|()[]{}ł\u00a0\u2009\u202f")
 _NARROW = frozenset('rft/°"*')
-_WIDE = frozenset("mMwWЖжЮюШшЩщФфЫы%@–—…½¼¾&‰™")
+_WIDE = frozenset("mMwWЖжЮюШшЩщФфЫы%@\u2013\u2014…½¼¾&‰™")
 
 
 def text_width(text: str, size: int = SIZE) -> float:
@@ -58,10 +60,7 @@ class Box:
     def meets(self, other: "Box") -> bool:
         """Whether the two share any area."""
         return (
-            self.left < other.right
-            and other.left < self.right
-            and self.top < other.bottom
-            and other.top < self.bottom
+            self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
         )
 
 
@@ -81,7 +80,7 @@ def _ems(sign: str) -> float:
         return 0.95
     if sign.isdigit():
         return 0.61
-    if sign.isascii() or sign in "−±×":
+    if sign.isascii() or sign in "\u2212±\u00d7":
         return 0.64 if sign.isupper() else 0.57
     return _foreign_ems(sign)
 
@@ -98,4 +97,4 @@ def _allowed(sign: str) -> str:
     category = unicodedata.category(sign)
     if category == "Cc":
         return " " if sign in "\t\n\r" else "\ufffd"
-    return "\ufffd" if category == "Cs" or ord(sign) & 0xFFFE == 0xFFFE else sign
+    return "\ufffd" if category == "Cs" or ord(sign) & _NO_SIGN == _NO_SIGN else sign

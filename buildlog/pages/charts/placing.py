@@ -42,9 +42,7 @@ class Taken:
         self.boxes.extend(boxes)
 
 
-def interrupted(
-    x: float, top: float, bottom: float, boxes: Iterable[Box]
-) -> list[tuple[float, float, float, float]]:
+def interrupted(x: float, top: float, bottom: float, boxes: Iterable[Box]) -> list[tuple[float, float, float, float]]:
     """An upright line as the pieces that are left where it gives way to `boxes`."""
     pieces = []
     for box in sorted((b for b in boxes if b.left - 2 < x < b.right + 2), key=lambda b: b.top):

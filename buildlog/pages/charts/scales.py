@@ -50,8 +50,8 @@ class Step:
 
     def finer(self) -> "Step":
         """The unnumbered graduation between ticks: fifths of 1 and 5, quarters of 2."""
-        digit = {1: 2, 2: 5, 5: 1}[self.digit]
-        return Step(digit, self.power if self.digit == 5 else self.power - 1)
+        digit, lower = {1: (2, 1), 2: (5, 1), 5: (1, 0)}[self.digit]
+        return Step(digit, self.power - lower)
 
 
 @dataclass(frozen=True, slots=True)

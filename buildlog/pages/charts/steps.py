@@ -123,7 +123,7 @@ def _laid_out(data: Steps, lines: tuple[_Line, ...], sheet: Sheet) -> _Plot:
     span = round_range(_values(data, lines), 4 if sheet.compact else 6, from_zero=data.from_zero)
     words = value_words(span.ticks, data.tick)
     left = margin_for(words, sheet.width * 0.25)
-    right = sheet.width - (10 if sheet.compact else _end_room(data, lines, sheet))
+    right = sheet.width - (16 if sheet.compact else _end_room(data, lines, sheet))
     at = days_over(_dates(data, lines), left, right)
     marks = place_events(data.events, at, left, sheet.width, 110 if sheet.compact else 180)
     key = len(lines) * _KEY_ROW if sheet.compact else 0

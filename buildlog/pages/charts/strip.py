@@ -106,9 +106,7 @@ def _arms(data: Strip) -> list[Number]:
     return [*arms, data.datum] if low == high or reach <= (high - low) * Fraction(8, 5) else arms
 
 
-def _labels(
-    data: Strip, discs: Sequence[HalfDisc], side: int, datum: float | None, sheet: Sheet
-) -> list[Label]:
+def _labels(data: Strip, discs: Sequence[HalfDisc], side: int, datum: float | None, sheet: Sheet) -> list[Label]:
     def words(item: Item) -> str:
         name = cut(plain(item.name), 110 if sheet.compact else 170)
         return f"{name} {cut(plain(data.change(item.weight)), 90)}".strip()
@@ -141,9 +139,7 @@ def _draw_outline(canvas: Canvas, data: Strip, plan: _Plan, top: float) -> float
     return float((crest - min(heights)) * unit) + LEADING
 
 
-def _draw_datum(
-    canvas: Canvas, data: Strip, plan: _Plan, foot: float, boxes: Sequence[Box], sheet: Sheet
-) -> None:
+def _draw_datum(canvas: Canvas, data: Strip, plan: _Plan, foot: float, boxes: Sequence[Box], sheet: Sheet) -> None:
     name = plain(data.datum_name)
     if plan.datum is not None:
         pieces = interrupted(plan.datum, LEADING if name else 0, foot, boxes)
@@ -190,9 +186,7 @@ def _draw_foot(canvas: Canvas, data: Strip, plan: _Plan, top: float, sheet: Shee
     return top + 2 * max(radius_of(sample, heaviest, plan.largest), LEADING) + 4
 
 
-def _draw_sample(
-    canvas: Canvas, data: Strip, sample: Number, radius: float, top: float, sheet: Sheet
-) -> float:
+def _draw_sample(canvas: Canvas, data: Strip, sample: Number, radius: float, top: float, sheet: Sheet) -> float:
     """Draw the pair with its weight to the left and its meanings to the right; gives its left edge."""
     line = top + max(radius, LEADING)
     room = sheet.width * 0.4

@@ -155,4 +155,4 @@ def _draw_row(canvas: Canvas, data: Timeline, plot: _Plot, row: Row, y: float, s
 
 def _when(data: Timeline, work: Work) -> str:
     first = data.dates(work.on, "full")
-    return first if work.to is None or work.to == work.on else f"{first} – {data.dates(work.to, 'full')}"
+    return first if work.to is None or work.to == work.on else f"{first} \u2013 {data.dates(work.to, 'full')}"

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal as D
+from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations
 from typing import Any
@@ -76,7 +76,7 @@ numbers = st.one_of(
     st.integers(-(10**6), 10**6),
     st.decimals(-(10**6), 10**6, places=2),
     st.fractions(-1000, 1000, max_denominator=60),
-    st.sampled_from([0, D("1E+400"), D("-1E+400"), D("1E-400"), D("0.00"), 10**40]),
+    st.sampled_from([0, Decimal("1E+400"), Decimal("-1E+400"), Decimal("1E-400"), Decimal("0.00"), 10**40]),
 )
 texts = st.one_of(st.text(max_size=12), st.sampled_from(NASTY), st.sampled_from(WORDS))
 days = st.one_of(st.dates(), st.dates(date(2024, 1, 1), date(2026, 12, 31)))
@@ -84,7 +84,7 @@ days = st.one_of(st.dates(), st.dates(date(2024, 1, 1), date(2026, 12, 31)))
 
 def written(value: Number) -> str:
     """Any number in a few signs, an exponent where it must be."""
-    exact = D(value.numerator) / D(value.denominator) if isinstance(value, Fraction) else D(value)
+    exact = Decimal(value.numerator) / Decimal(value.denominator) if isinstance(value, Fraction) else Decimal(value)
     return f"{exact:.4g}"
 
 
@@ -215,9 +215,7 @@ def test_the_same_data_makes_the_same_bytes_to_a_tenth(
 @KINDS
 @settings(max_examples=25, deadline=None)
 @given(data=st.data())
-def test_print_names_no_class_and_no_variable(
-    draw: Draw, datas: st.SearchStrategy[Any], data: st.DataObject
-) -> None:
+def test_print_names_no_class_and_no_variable(draw: Draw, datas: st.SearchStrategy[Any], data: st.DataObject) -> None:
     svg = draw(data.draw(datas), PRINT)
     tags = re.findall(r"<[a-z][^>]*>", svg)
     assert not any(" class=" in tag or "var(" in tag or " style=" in tag for tag in tags)
@@ -247,9 +245,7 @@ def test_one_function_draws_wide_and_narrow_with_text_of_one_size() -> None:
 
 
 def test_the_text_alternative_is_the_callers_and_escaped() -> None:
-    root = Drawing(
-        draw_bars(Bars('Cost "by" <system>', (Bar("Fuel", 3),), written, details="a & b"), WIDE)
-    ).root
+    root = Drawing(draw_bars(Bars('Cost "by" <system>', (Bar("Fuel", 3),), written, details="a & b"), WIDE)).root
     assert root.get("aria-label") == 'Cost "by" <system>'
     assert [e.text for e in root if e.tag == "desc"] == ["a & b"]
 

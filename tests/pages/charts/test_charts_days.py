@@ -64,6 +64,15 @@ def test_by_month_never_writes_days() -> None:
     assert words(ticks("2026-03-01", "2026-05-01", 900, by_month=True)) == ["Mar", "Apr", "May"]
 
 
+def test_a_year_that_would_leave_the_sheet_is_left_out() -> None:
+    days = days_over([date(2025, 10, 1), date(2026, 1, 1)], 20, 220)
+    wide = {t.text: t.year for t in date_ticks(days, dates, 0, 240) if t.text}
+    tight = {t.text: t.year for t in date_ticks(days, dates, 0, 233) if t.text}
+    # "Jan" is 21 units wide at the most and "2026" 32: at 220 both end before 240, only "Jan" before 233.
+    assert wide["Jan"] == "2026"
+    assert tight["Jan"] == ""
+
+
 def test_the_ends_of_the_calendar() -> None:
     assert days_over([date.max], 0, 100).last == date.max
     assert days_over([date.min], 0, 100).first == date.min
@@ -77,12 +86,11 @@ def test_words_too_long_for_the_sheet_still_leave_one() -> None:
 
 
 @given(st.dates(), st.dates(), st.floats(60, 1000), st.booleans())
-def test_words_never_touch_and_stay_on_the_sheet(
-    one: date, other: date, width: float, by_month: bool
-) -> None:
+def test_words_never_touch_and_stay_on_the_sheet(one: date, other: date, width: float, by_month: bool) -> None:
     days: Days = days_over([one, other], 20, 20 + width)
     found = [tick for tick in date_ticks(days, dates, 0, 40 + width, by_month=by_month) if tick.text]
     for row in ([(days(t.on), t.text) for t in found], [(days(t.on), t.year) for t in found if t.year]):
         edges = [(x - text_width(text) / 2, x + text_width(text) / 2) for x, text in row]
         assert all(left[1] < right[0] for left, right in pairwise(edges))
+        assert all(left >= 0 and right <= 40 + width for left, right in edges)
     assert all(days.first <= tick.on <= days.last for tick in found)

@@ -2,7 +2,7 @@
 
 import math
 from datetime import date
-from decimal import Decimal as D
+from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 from xml.etree import ElementTree as ET
@@ -20,6 +20,7 @@ from buildlog.pages.charts import (
     Item,
     Measured,
     Month,
+    Number,
     Point,
     Row,
     Series,
@@ -42,7 +43,7 @@ WEB = [WIDE, NARROW]
 
 
 def steps(*totals: tuple[date, object], **more: object) -> Steps:
-    points = tuple(Point(on, D(str(total)), f"note {index}") for index, (on, total) in enumerate(totals))
+    points = tuple(Point(on, Decimal(str(total)), f"note {index}") for index, (on, total) in enumerate(totals))
     return Steps("Cost", (Series("paid", points),), short, pounds, dates, **more)  # type: ignore[arg-type]
 
 
@@ -51,7 +52,7 @@ def bars(*rows: Bar, **names: str) -> Bars:
 
 
 def strip(*items: tuple[object, object, str], **more: object) -> Strip:
-    made = tuple(Item(D(str(arm)), D(str(weight)), name) for arm, weight, name in items)
+    made = tuple(Item(Decimal(str(arm)), Decimal(str(weight)), name) for arm, weight, name in items)
     return Strip("Strip", made, short, short, pounds, pounds, **more)  # type: ignore[arg-type]
 
 
@@ -123,7 +124,7 @@ def test_series_differ_by_stroke_and_carry_their_last_value() -> None:
 
 def test_a_measurement_is_a_hollow_dot_on_its_tolerance() -> None:
     on = date(2026, 1, 1)
-    data = steps((on, 750), measured=(Measured(on, D(752), Fraction(3, 2)),), from_zero=False)
+    data = steps((on, 750), measured=(Measured(on, Decimal(752), Fraction(3, 2)),), from_zero=False)
     drawing = Drawing(draw_steps(data, WIDE))
     (dot,) = drawing.elements("circle", "hollow")
     (bar,) = [numbers(e.attrib["d"]) for e in drawing.elements("path", "l") if e.get("stroke-width") == "1.5"]
@@ -142,6 +143,13 @@ def test_events_close_together_keep_their_words_apart() -> None:
         assert [f"{n + 1} Jun 2026" in "".join(drawing.titles()) for n in range(0, 15, 3)] == [True] * 5
 
 
+def test_the_last_total_at_the_top_keeps_clear_of_the_last_event() -> None:
+    long_ago, last = date(2026, 1, 1), date(2026, 2, 1)
+    data = steps((long_ago, 0), (last, 60), events=(Event(last, "Engine runs at last"),))
+    drawing = Drawing(draw_steps(data, WIDE))
+    assert drawing.word("60 lb").y - drawing.word("Engine runs at last").y >= 15
+
+
 # Bars -------------------------------------------------------------------------------------------------
 
 
@@ -152,7 +160,7 @@ def rects(svg: str, kind: str) -> list[tuple[float, float]]:
 
 @pytest.mark.parametrize("sheet", WEB)
 def test_bars_are_as_long_as_their_values(sheet: Sheet) -> None:
-    svg = draw_bars(bars(Bar("Engine", D(400)), Bar("Fuel", D(100)), Bar("Radio", D(50))), sheet)
+    svg = draw_bars(bars(Bar("Engine", Decimal(400)), Bar("Fuel", Decimal(100)), Bar("Radio", Decimal(50))), sheet)
     (x, full), (_, quarter), (_, eighth) = rects(svg, "fill")
     assert full == pytest.approx(4 * quarter, abs=0.3)
     assert full == pytest.approx(8 * eighth, abs=0.5)
@@ -194,14 +202,29 @@ def test_a_long_name_is_cut_and_told_whole() -> None:
         assert not drawing.clashes()
 
 
+@pytest.mark.parametrize("sheet", WEB)
+def test_long_numbers_and_long_figures_keep_to_their_columns(sheet: Sheet) -> None:
+    def loud(value: Number) -> str:
+        return f"{short(value)} in the currency of a far country, after all refunds"
+
+    rows = (Bar("Fuel and oil", 30, 10, code="28-10-4711-A/B left of the spar"), Bar("Radio", 9, code="23"))
+    drawing = Drawing(draw_bars(Bars("By system", rows, loud), sheet))
+    assert not drawing.clashes()
+    assert not drawing.outside()
+    cut = [w for w in drawing.words() if w.words.endswith("…")]
+    assert {w.anchor for w in cut} == {"start", "end"}
+    longest = max(x + wide for x, wide in rects(draw_bars(Bars("", rows, loud), WIDE), "hollow"))
+    assert all(w.left > longest for w in cut if w.anchor == "end" and sheet == WIDE)
+
+
 def test_nothing_but_zeros_draws_names_and_no_bar() -> None:
-    svg = draw_bars(bars(Bar("Fuel", 0), Bar("Radio", D("0.00"))), WIDE)
+    svg = draw_bars(bars(Bar("Fuel", 0), Bar("Radio", Decimal("0.00"))), WIDE)
     assert rects(svg, "fill") == []
     assert [w.words for w in Drawing(svg).words()] == ["Fuel", "0 lb", "Radio", "0 lb"]
 
 
 def test_the_smallest_amount_can_still_be_seen() -> None:
-    assert rects(draw_bars(bars(Bar("A", D("1e9")), Bar("B", D("1e-9"))), WIDE), "fill")[1][1] == 1
+    assert rects(draw_bars(bars(Bar("A", Decimal("1e9")), Bar("B", Decimal("1e-9"))), WIDE), "fill")[1][1] == 1
 
 
 # Columns ----------------------------------------------------------------------------------------------
@@ -222,9 +245,7 @@ def test_columns_are_as_tall_as_their_sums_and_in_order(sheet: Sheet) -> None:
 
 def test_a_month_without_work_keeps_its_place() -> None:
     months = (Month(date(2026, 1, 1), 1), Month(date(2026, 2, 1), 1), Month(date(2026, 7, 1), 1))
-    xs = [
-        float(e.attrib["x"]) for e in Drawing(draw_columns(columns(*months), WIDE)).elements("rect", "fill")
-    ]
+    xs = [float(e.attrib["x"]) for e in Drawing(draw_columns(columns(*months), WIDE)).elements("rect", "fill")]
     # 31 days, and 150 days.
     assert (xs[2] - xs[1]) / (xs[1] - xs[0]) == pytest.approx(150 / 31, abs=0.05)
 
@@ -316,9 +337,7 @@ def test_a_crowd_of_items_keeps_its_words_apart() -> None:
 def test_an_outline_is_drawn_in_true_proportion() -> None:
     square = [(0, 0), (0, 50), (50, 50), (50, 0), (0, 0)]
     svg = draw_strip(strip((10, 1, "a"), (90, 2, "b"), outline=(square,)), WIDE)
-    (shape,) = [
-        numbers(e.attrib["d"]) for e in Drawing(svg).elements("path", "ghost") if "A" not in e.attrib["d"]
-    ][:1]
+    (shape,) = [numbers(e.attrib["d"]) for e in Drawing(svg).elements("path", "ghost") if "A" not in e.attrib["d"]][:1]
     assert max(shape[0::2]) - min(shape[0::2]) == pytest.approx(max(shape[1::2]) - min(shape[1::2]), abs=0.2)
 
 
@@ -332,9 +351,9 @@ def timeline(*rows: Row) -> Timeline:
 @pytest.mark.parametrize("sheet", WEB)
 def test_the_area_of_a_tick_is_its_hours(sheet: Sheet) -> None:
     work = (
-        Work(date(2026, 1, 1), D(8)),
-        Work(date(2026, 2, 1), D(4)),
-        Work(date(2026, 3, 1), D(400), to=date(2026, 4, 1)),
+        Work(date(2026, 1, 1), Decimal(8)),
+        Work(date(2026, 2, 1), Decimal(4)),
+        Work(date(2026, 3, 1), Decimal(400), to=date(2026, 4, 1)),
     )
     drawing = Drawing(draw_timeline(timeline(Row("Wings", work)), sheet))
     found = [e.attrib for e in drawing.elements("rect", "fill")][1:]

@@ -1,6 +1,6 @@
 """Ticks and scales against values worked out by hand."""
 
-from decimal import Decimal as D
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -11,7 +11,7 @@ from buildlog.pages.charts.scales import nice_below, round_range, summed, tick_r
 
 
 def written(low: object, high: object, at_most: int, *, from_zero: bool = True) -> list[str]:
-    return [str(t) for t in round_range([D(str(low)), D(str(high))], at_most, from_zero=from_zero).ticks]
+    return [str(t) for t in round_range([Decimal(str(low)), Decimal(str(high))], at_most, from_zero=from_zero).ticks]
 
 
 def test_ticks_by_hand() -> None:
@@ -84,7 +84,7 @@ def test_the_finer_graduation() -> None:
 
 
 def test_a_round_weight_at_or_below() -> None:
-    assert [str(nice_below(v)) for v in (D("12.15"), 10, D("9.99"), D("0.049"), 2)] == [
+    assert [str(nice_below(v)) for v in (Decimal("12.15"), 10, Decimal("9.99"), Decimal("0.049"), 2)] == [
         "10",
         "10",
         "5",
@@ -94,20 +94,16 @@ def test_a_round_weight_at_or_below() -> None:
 
 
 def test_sums_are_exact_and_decimal_where_they_can_be() -> None:
-    assert summed([D("0.1"), D("0.2"), 3]) == D("3.3")
-    assert summed([Fraction(1, 3), D("0.5")]) == Fraction(5, 6)
+    assert summed([Decimal("0.1"), Decimal("0.2"), 3]) == Decimal("3.3")
+    assert summed([Fraction(1, 3), Decimal("0.5")]) == Fraction(5, 6)
     assert str(summed([Fraction(13, 4), Fraction(1, 8)])) == "3.375"
 
 
-numbers = st.one_of(
-    st.integers(-(10**30), 10**30), st.decimals(allow_nan=False, allow_infinity=False), st.fractions()
-)
+numbers = st.one_of(st.integers(-(10**30), 10**30), st.decimals(allow_nan=False, allow_infinity=False), st.fractions())
 
 
 @given(st.lists(numbers, max_size=6), st.integers(2, 12), st.booleans())
-def test_a_round_range_holds_its_values_in_few_even_steps(
-    values: list[D], at_most: int, from_zero: bool
-) -> None:
+def test_a_round_range_holds_its_values_in_few_even_steps(values: list[Decimal], at_most: int, from_zero: bool) -> None:
     found = round_range(values, at_most, from_zero=from_zero)
     assert all(found.low <= Fraction(value) <= found.high for value in values)
     assert 2 <= len(found.ticks) <= at_most + 1
@@ -117,7 +113,7 @@ def test_a_round_range_holds_its_values_in_few_even_steps(
 
 
 @given(numbers, numbers, st.integers(2, 12))
-def test_places_on_a_scale_lie_between_its_ends(one: D, other: D, at_most: int) -> None:
+def test_places_on_a_scale_lie_between_its_ends(one: Decimal, other: Decimal, at_most: int) -> None:
     span = round_range([one, other], at_most, from_zero=False)
     places = sorted([span.over(10, 90)(one), span.over(10, 90)(other)])
     assert places[0] >= 10

@@ -1,0 +1,214 @@
+"""One component: what it is, where it is, and everything that the log tells of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from buildlog.figures.components import ComponentState, Event
+from buildlog.figures.orders import Order
+from buildlog.pages.known import FactRow, Paper, QuestionRow, facts_about, in_words, is_file, papers_of, questions_about
+from buildlog.pages.lines import (
+    ChangeLine,
+    Desk,
+    FindingLine,
+    MeasureLine,
+    PartLine,
+    change_line,
+    finding_line,
+    findings_in_order,
+    link_to,
+    measure_lines,
+    measurements,
+    part_lines,
+    photos_from,
+    purchases,
+)
+from buildlog.pages.sheet import Link, Photo, Sheet, Tab
+from buildlog.pages.sources import Source
+from buildlog.records.entry import Entry
+from buildlog.records.registers import Component, Life
+
+MOST_PHOTOS = 6
+_SAID = {"installed": "installed in", "sent": "sent to", "repaired": "repaired by", "overhauled": "overhauled by"}
+_PLAIN = {"sent": "sent out"}
+
+
+@dataclass(frozen=True)
+class StateRow:
+    """A component in a list: where it is, in what state, and since when."""
+
+    name: str
+    path: str
+    state: str
+    since: str
+    inside: Link | None
+    part_no: str
+    serial: str
+    gone: bool
+    last: Source | None
+
+
+@dataclass(frozen=True)
+class Term:
+    """A line of a component's identity."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True)
+class EventRow:
+    """Something that happened to a component. ``number`` is what a tag or paper says that is no file."""
+
+    source: Source
+    what: str
+    state: str
+    because: str
+    number: str
+    papers: tuple[Paper, ...]
+
+
+@dataclass(frozen=True)
+class ComponentView:
+    """A component's page."""
+
+    tab: Tab
+    state: StateRow
+    identity: tuple[Term, ...]
+    note: str
+    photo: Photo | None
+    holds: tuple[StateRow, ...]
+    events: tuple[EventRow, ...]
+    findings: tuple[FindingLine, ...]
+    open: int
+    measured: tuple[MeasureLine, ...]
+    parts: tuple[PartLine, ...]
+    changes: tuple[ChangeLine, ...]
+    facts: tuple[FactRow, ...]
+    questions: tuple[QuestionRow, ...]
+    papers: tuple[Paper, ...]
+    photos: tuple[Photo, ...]
+    weight_unit: str
+    arm_unit: str
+    datum: str
+
+
+def component_sheet(state: ComponentState, desk: Desk) -> Sheet:
+    """The page of one component."""
+    record, key, words = state.record, state.key, desk.words
+    entries = tuple(_entries(key, desk))
+    findings = [found for found in desk.worked.findings if found.line.component == key]
+    photos = photos_from(entries, desk)
+    photo = photo_of(record, desk)
+    view = ComponentView(
+        desk.at.tab(record.system or ""), state_row(state, desk), tuple(_identity(record, desk)), record.note or "", photo,
+        tuple(state_row(other, desk) for other in desk.worked.components.values()
+              if other.inside == key and other.place == "fitted"),
+        tuple(_events(state, desk)), tuple(finding_line(found, desk) for found in findings_in_order(findings)),
+        sum(found.open for found in findings),
+        measure_lines(((entry, line) for entry, line in measurements(desk) if line.component == key), desk),
+        part_lines(((entry, line) for entry, line in purchases(desk) if line.component == key), desk),
+        tuple(change_line(change, desk) for change in desk.worked.weight.changes if change.component == key),
+        facts_about(desk.worked, words, desk.at, {key}), questions_about(desk.worked, desk.sources, desk.at, {key}),
+        _papers(state, desk), tuple(one for one in photos if one != photo)[:MOST_PHOTOS],
+        words.weight_unit, words.arm_unit, words.datum,
+    )  # fmt: skip
+    return Sheet(
+        desk.at.component(key), "component.html", record.name, view, "components.html",
+        description=f"{record.name}: {view.state.state}{', ' + view.state.since if view.state.since else ''}.",
+        picture=photo.file if photo else "", name=f"Component {key}", updated=entries[-1].day if entries else None,
+    )  # fmt: skip
+
+
+def state_row(state: ComponentState, desk: Desk) -> StateRow:
+    """A component for a list."""
+    record = state.record
+    last = state.events[-1] if state.events else None
+    fitted = state.place == "fitted"
+    return StateRow(
+        record.name, desk.at.component(state.key), state.state, since(state, desk), link_to(state.inside if fitted else None, desk),
+        record.part_no or "", record.serial or "", state.place == "gone",
+        desk.sources.of(last.entry, last.day) if last else None,
+    )  # fmt: skip
+
+
+def since(state: ComponentState, desk: Desk) -> str:
+    """Since when a component is where it is."""
+    if state.since is not None:
+        return f"since {desk.words.brief_day(state.since)}"
+    return "" if state.place == "awaited" else "as found"
+
+
+def photo_of(record: Component, desk: Desk) -> Photo | None:
+    """A component's own picture, where this audience may see it."""
+    shown = record.photo if record.photo in desk.worked.logbook.files else None
+    return Photo(shown, "", record.name) if shown else None
+
+
+def _entries(key: str, desk: Desk) -> Iterator[Entry]:
+    """The entries that tell something of a component."""
+    for entry in desk.worked.logbook.told():
+        facts = entry.facts
+        named = {line.component for line in facts.parts} | {line.component for line in facts.orders}
+        named |= {line.component for line in facts.weight} | {line.component for line in facts.findings}
+        named |= {line.component for line in facts.measured} | {change.key for change in facts.components}
+        if key in named:
+            yield entry
+
+
+def _identity(record: Component, desk: Desk) -> Iterator[Term]:
+    named = {"Maker": record.maker, "Model": record.model, "Part number": record.part_no, "Serial number": record.serial,
+             "Log book": record.book}  # fmt: skip
+    yield from (Term(name, words) for name, words in named.items() if words)
+    if record.required is not None:
+        yield Term("Aircraft must have it", "yes" if record.required else "no")
+    if record.life is not None:
+        yield Term("Life limit as stated", _life(record.life, desk))
+    if record.equipment is not None:
+        arm = f" at {desk.words.arm(record.equipment.arm.base)}" if record.equipment.arm else ""
+        yield Term("On the equipment list", f"{desk.words.weight(record.equipment.weight.base)}{arm}, {record.equipment.basis}")
+
+
+def _life(life: Life, desk: Desk) -> str:
+    limits = [f"{desk.words.plain(life.hours)}\u00a0h"] if life.hours is not None else []
+    limits += [f"{life.months} calendar months"] if life.months else []
+    stated = " or ".join(limits) or "not stated"
+    return f"{stated} ({life.source})" if life.source else stated
+
+
+def _events(state: ComponentState, desk: Desk) -> Iterator[EventRow]:
+    """What happened to it, and when it was ordered, oldest first."""
+    orders = [order for order in desk.worked.cost.orders if order.line.component == state.key]
+    told = [(order.day, 0, _ordered(order, desk)) for order in orders]
+    told += [(event.day, 1, _event(event, desk)) for event in state.events]
+    yield from (row for _, _, row in sorted(told, key=lambda line: line[:2]))
+
+
+def _ordered(order: Order, desk: Desk) -> EventRow:
+    item = order.line.item
+    promised = f"promised for {desk.words.brief_day(order.promised)}" if order.promised else ""
+    return EventRow(desk.sources.of(order.entry, order.day), f"ordered: {item}", "", promised, "", ())
+
+
+def _event(event: Event, desk: Desk) -> EventRow:
+    line = event.line
+    whom = line.to or line.by
+    inside = link_to(line.inside, desk) if event.verb == "installed" else None
+    named = inside.words if inside else whom
+    what = f"{_SAID[event.verb]} {named}" if named and event.verb in _SAID else _PLAIN.get(event.verb, event.verb)
+    said = [text for text in (line.because, line.note) if text]
+    numbers = [text for text in (line.tag, line.paper) if text and not is_file(text)]
+    files = tuple(text for text in (line.tag, line.paper) if text and is_file(text))
+    return EventRow(
+        desk.sources.of(event.entry, event.day), what, line.state or "", ". ".join(in_words(text) for text in said),
+        ", ".join(numbers), papers_of(files, desk.worked.logbook, desk.at),
+    )  # fmt: skip
+
+
+def _papers(state: ComponentState, desk: Desk) -> tuple[Paper, ...]:
+    """The tag that hangs on it, the papers of its events, the receipts of its parts; what may be seen of them."""
+    files = [state.record.tag] if state.record.tag else []
+    files += [text for event in state.events for text in (event.line.tag, event.line.paper) if text]
+    files += [line.receipt for _, line in purchases(desk) if line.component == state.key and line.receipt]
+    return papers_of(tuple(dict.fromkeys(file for file in files if is_file(file))), desk.worked.logbook, desk.at)

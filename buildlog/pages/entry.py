@@ -1,0 +1,113 @@
+"""An entry's page: its text, the facts of the day in the margin, what it lists in tables, and where it falls in the log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from buildlog.basics.names import counted
+from buildlog.figures.figures import Figures
+from buildlog.pages.entry_margin import Fact, margin
+from buildlog.pages.entry_tables import Tables, tables
+from buildlog.pages.lines import Desk
+from buildlog.pages.ruled import Rule, rule_of
+from buildlog.pages.sheet import Addresses, Photo, Sheet, Tab, first_words, lead_photo, photos_of, unplaced_photos
+from buildlog.pages.weight_ledger import weighing_forms
+from buildlog.pages.words import Words
+from buildlog.records.entry import Entry
+from buildlog.records.prose import Prose
+
+_NOT_PUBLIC = {"handover": "In the package only, not on the public pages.", "private": "For the builder alone."}
+
+
+@dataclass(frozen=True)
+class Turn:
+    """The entry before or after: its title and, as ``note``, when."""
+
+    path: str
+    words: str
+    note: str
+
+
+@dataclass(frozen=True)
+class EntryView:
+    """An entry. ``corrects`` and ``corrected_by`` lead to the other entry of a correction."""
+
+    title: str
+    when: str
+    tabs: tuple[Tab, ...]
+    milestone: str
+    audience: str
+    facts: tuple[Fact, ...]
+    text: Prose
+    tables: Tables
+    photos: tuple[Photo, ...]
+    corrects: Turn | None
+    corrected_by: tuple[Turn, ...]
+    before: Turn | None
+    after: Turn | None
+    rule: Rule | None
+    weight_unit: str
+    arm_unit: str
+
+
+def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
+    """A page for each entry that may be read, with the one before and the one after."""
+    desk = Desk.of(worked, words, at)
+    told = list(worked.logbook.told())
+    places = {entry.slug: number for number, entry in enumerate(worked.logbook.entries)}
+    forms = {form.source.path: form for form in weighing_forms(desk) if form.source.path}
+    corrections = _corrections(told)
+    by_slug = {entry.slug: entry for entry in told}
+    around = [None, *told, None]
+    for number, entry in enumerate(told):
+        facts, lead, path = entry.facts, lead_photo(entry), at.entry(entry.slug)
+        wrong = by_slug.get(_corrected(entry))
+        view = EntryView(
+            facts.title, words.days(entry.first_day, entry.day), tuple(at.tab(key) for key in facts.system),
+            facts.milestone or "", _NOT_PUBLIC.get(facts.audience, ""), margin(entry, places[entry.slug], desk), entry.prose,
+            tables(entry, forms.get(path), desk), _unplaced(entry, worked),
+            _turn(wrong, "", desk), tuple(filter(None, (_turn(one, "", desk) for one in corrections.get(entry.slug, ())))),
+            _turn(around[number], "Before", desk), _turn(around[number + 2], "After", desk),
+            rule_of(entry.day, told, words), words.weight_unit, words.arm_unit,
+        )  # fmt: skip
+        yield Sheet(
+            path, "entry.html", facts.title, view, "log.html", facts.summary or first_words(entry.prose, 180),
+            lead.file if lead else "", worked_from=_worked_from(entry), name=f"entry of {view.when}", updated=entry.day,
+        )  # fmt: skip
+
+
+def _unplaced(entry: Entry, worked: Figures) -> tuple[Photo, ...]:
+    return tuple(photo for photo in unplaced_photos(entry) if photo.file in worked.logbook.files)
+
+
+def _turn(entry: Entry | None, way: str, desk: Desk) -> Turn | None:
+    """Another entry; the year is in its day, for a log may be long."""
+    if entry is None:
+        return None
+    day = desk.words.day(entry.day)
+    return Turn(desk.at.entry(entry.slug), entry.facts.title, f"{way}, {day}" if way else day)
+
+
+def _corrected(entry: Entry) -> str:
+    return (entry.facts.corrects or "").rsplit("/", 1)[-1].removesuffix(".md")
+
+
+def _corrections(told: list[Entry]) -> dict[str, list[Entry]]:
+    """The entries that correct another, by the address of that other."""
+    found: dict[str, list[Entry]] = {}
+    for entry in told:
+        if entry.facts.corrects:
+            found.setdefault(_corrected(entry), []).append(entry)
+    return found
+
+
+def _worked_from(entry: Entry) -> str:
+    """What the entry's figures rest on: how its weights are known, its photos and papers."""
+    facts = entry.facts
+    bases = sorted({line.basis for line in facts.weight})
+    parts = [f"weights {' and '.join(bases)}"] if bases else []
+    parts += ["the scales\u2019 readings"] if facts.weighing else []
+    parts += [counted(number, name) for number, name in ((len(photos_of(entry)), "photo"), (len(facts.documents), "paper"))
+              if number]  # fmt: skip
+    return ", ".join(parts) or "what the builder wrote that day"

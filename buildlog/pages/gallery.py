@@ -1,0 +1,74 @@
+"""All photos by month, each with the entry it belongs to; many photos have a page for each year."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from buildlog.basics.names import counted
+from buildlog.figures.figures import Figures
+from buildlog.pages.sheet import Addresses, Link, Photo, Sheet, photos_of
+from buildlog.pages.words import Words
+from buildlog.records.entry import Entry
+
+LONGEST = 200
+"""Photos on one page; more have a page for each year."""
+
+
+@dataclass(frozen=True)
+class EntryPhotos:
+    """The photos of one entry."""
+
+    day: str
+    link: Link
+    photos: tuple[Photo, ...]
+
+
+@dataclass(frozen=True)
+class MonthPhotos:
+    """A month's photos."""
+
+    name: str
+    entries: tuple[EntryPhotos, ...]
+
+
+@dataclass(frozen=True)
+class GalleryView:
+    """All photos, or those of a year."""
+
+    title: str
+    summary: str
+    years: tuple[Link, ...]
+    months: tuple[MonthPhotos, ...]
+
+
+def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
+    """The photos, newest month first, in the order of their entries within it."""
+    files = worked.logbook.files
+    shown = {entry.slug: tuple(photo for photo in photos_of(entry) if photo.file in files) for entry in worked.logbook.told()}
+    entries = [entry for entry in worked.logbook.told() if shown[entry.slug]][::-1]
+    years = sorted({entry.day.year for entry in entries}, reverse=True)
+    long = sum(map(len, shown.values())) > LONGEST and len(years) > 1
+    links = tuple(Link(str(year), _path(year, years)) for year in years) if long else ()
+    for year in years if long else [0]:
+        mine = [entry for entry in entries if not year or entry.day.year == year]
+        title = f"Photos, {year}" if year else "Photos"
+        number = len({photo.file for entry in mine for photo in shown[entry.slug]})
+        summary = f"{counted(number, 'photo')} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
+        months = tuple(_months(mine, shown, words, at))
+        lead = shown[mine[0].slug][0].file if mine else ""
+        yield Sheet(_path(year, years) if year else "photos.html", "gallery.html", title, GalleryView(title, summary, links, months),
+                    "photos.html", summary, lead, counted(number, "photo"), title.lower(),
+                    mine[0].day if mine else None)  # fmt: skip
+
+
+def _path(year: int, years: list[int]) -> str:
+    return "photos.html" if year == years[0] else f"photos-{year}.html"
+
+
+def _months(entries: list[Entry], shown: dict[str, tuple[Photo, ...]], words: Words, at: Addresses) -> Iterator[MonthPhotos]:
+    for first, group in groupby(entries, key=lambda entry: entry.day.replace(day=1)):
+        mine = tuple(EntryPhotos(words.short_day(entry.day), Link(entry.facts.title, at.entry(entry.slug)), shown[entry.slug])
+                     for entry in group)  # fmt: skip
+        yield MonthPhotos(words.month(first), mine)

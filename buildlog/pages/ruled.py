@@ -1,0 +1,66 @@
+"""The rule at the head of an entry: the whole log from its first day to its last, and where this day falls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from babel.dates import format_skeleton
+
+from buildlog.basics.numbers import rounded
+from buildlog.pages.words import Words
+from buildlog.records.entry import Entry
+
+_MONTHLY = 14
+"""Months up to which each has its own mark; a longer log is marked by years."""
+_EDGE = 96
+"""Per cent of the rule after which a mark has no room for words."""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A mark of the rule: how far along, in per cent, and its words."""
+
+    at: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule with its marks, and how far along it this page is."""
+
+    here: str
+    marks: tuple[Mark, ...]
+
+
+def rule_of(day: date, told: Sequence[Entry], words: Words) -> Rule | None:
+    """The rule for a day of a log; None for a log of less than a fortnight."""
+    first, last = told[0].day.replace(day=1), max(entry.day for entry in told)
+    if not words.exact_dates:
+        day, last = day.replace(day=1), last.replace(day=1)
+    if (last - first).days < 14:
+        return None
+    marks = tuple(Mark(_along(on, first, last), text if _share(on, first, last) < _EDGE else "")
+                  for on, text in _marks(first, last, words))  # fmt: skip
+    return Rule(_along(day, first, last), marks)
+
+
+def _share(day: date, first: date, last: date) -> Fraction:
+    return Fraction(100 * (day - first).days, (last - first).days)
+
+
+def _along(day: date, first: date, last: date) -> str:
+    return f"{rounded(_share(day, first, last), 2)}%"
+
+
+def _marks(first: date, last: date, words: Words) -> Iterator[tuple[date, str]]:
+    months = (last.year - first.year) * 12 + last.month - first.month + 1
+    for number in range(months):
+        year, month = divmod(first.year * 12 + first.month - 1 + number, 12)
+        on = date(year, month + 1, 1)
+        if months <= _MONTHLY:
+            yield on, str(format_skeleton("MMM", on, locale=words.locale))
+        elif on.month == 1 or not number:
+            yield on, str(year)

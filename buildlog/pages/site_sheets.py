@@ -1,0 +1,69 @@
+"""All pages of a site, in one visible list, and what they need beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+
+from buildlog.figures.figures import Figures
+from buildlog.pages.balance import balance_sheets
+from buildlog.pages.components import component_sheets
+from buildlog.pages.cost import cost_sheets
+from buildlog.pages.decisions import decision_sheets
+from buildlog.pages.entry import entry_sheets
+from buildlog.pages.findings import finding_sheets
+from buildlog.pages.front import front_sheets
+from buildlog.pages.gallery import gallery_sheets
+from buildlog.pages.hours import hours_sheets
+from buildlog.pages.log import log_sheets
+from buildlog.pages.notfound import notfound_sheets
+from buildlog.pages.sheet import Addresses, Sheet, is_picture, paper_names, photos_of
+from buildlog.pages.systems import system_sheets
+from buildlog.pages.weight import weight_sheets
+from buildlog.pages.words import Words
+from buildlog.pages.writing import writing_sheets
+from buildlog.records.logbook import Logbook
+
+SHEETS = (
+    front_sheets, log_sheets, entry_sheets, system_sheets, cost_sheets, hours_sheets, weight_sheets, balance_sheets,
+    component_sheets,
+    finding_sheets, decision_sheets, gallery_sheets, writing_sheets, notfound_sheets,
+)
+"""Every kind of page."""
+
+def site_sheets(worked: Figures) -> list[Sheet]:
+    """All pages that this audience's logbook makes."""
+    words, at = Words(worked.logbook), Addresses(worked.logbook)
+    return [sheet for make in SHEETS for sheet in make(worked, words, at)]
+
+
+def photos(logbook: Logbook, sheets: Iterable[Sheet]) -> list[str]:
+    """Every picture that the pages may show, each once: photos, and papers that are pictures."""
+    wanted: dict[str, None] = {}
+    for entry in logbook.told():
+        wanted |= dict.fromkeys(photo.file for photo in photos_of(entry))
+    for text in logbook.texts():
+        wanted |= dict.fromkeys(reference.target for reference in text.prose.references if reference.picture)
+    wanted |= dict.fromkeys(page.facts.picture for page in logbook.pages if page.facts.picture)
+    wanted |= dict.fromkeys(part.photo for part in logbook.components.values() if part.photo)
+    wanted |= dict.fromkeys(sheet.picture for sheet in sheets if sheet.picture)
+    wanted |= dict.fromkeys(file for fact in logbook.history.facts for file in fact.evidence)
+    wanted |= dict.fromkeys(file for file in sorted(logbook.files) if file.startswith("documents/"))
+    return [file for file in wanted if file in logbook.files and is_picture(file)]
+
+
+def papers(logbook: Logbook) -> Mapping[str, str]:
+    """The papers that are no pictures, by the names they are published under."""
+    return {name: file for file, name in paper_names(logbook).items()}
+
+
+def resolver(logbook: Logbook, pictures: Mapping[str, str]) -> Callable[[str], str | None]:
+    """Where a text's link to a file of the project leads in the site; None where this audience may not follow it.
+
+    ``pictures`` gives the published name of each picture.
+    """
+    at = Addresses(logbook)
+
+    def resolve(file: str) -> str | None:
+        return at.file(file) or pictures.get(file)
+
+    return resolve

@@ -1,0 +1,142 @@
+"""Weight: each change in order with the running sum, each weighing as on its form, and what has no weight yet.
+
+The running change counts every line since the log began. From the first weighing on, the empty weight and its centre of
+gravity are the last weighing and the changes since; they are told after each entry, not within it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from buildlog.basics.names import counted
+from buildlog.figures.figures import Figures
+from buildlog.pages.cost import Hero
+from buildlog.pages.lines import Desk
+from buildlog.pages.sheet import Addresses, Sheet, Tab
+from buildlog.pages.sources import Source
+from buildlog.pages.weight_charts import arm_chart, change_chart, strip_chart
+from buildlog.pages.weight_ledger import LedgerLine, WeighingForm, ledger, weighing_forms
+from buildlog.pages.words import Words
+from buildlog.records.logbook import system_order
+
+
+@dataclass(frozen=True)
+class SystemWeight:
+    """The net change of one system, with what went in and what came out."""
+
+    tab: Tab
+    taken_in: str
+    taken_out: str
+    net: str
+    path: str
+
+
+@dataclass(frozen=True)
+class MissingWeight:
+    """Something fitted or removed of which no weight is written."""
+
+    item: str
+    source: Source
+
+
+@dataclass(frozen=True)
+class WeightView:
+    """The page of weight."""
+
+    strip: tuple[Hero, ...]
+    state: str
+    without_arm: str
+    station_strip: str
+    change_chart: str
+    arm_chart: str
+    ledger: tuple[LedgerLine, ...]
+    net: str
+    weighings: tuple[WeighingForm, ...]
+    systems: tuple[SystemWeight, ...]
+    not_weighed: tuple[MissingWeight, ...]
+    weight_unit: str
+    arm_unit: str
+    datum: str
+
+
+def weight_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
+    """The one page of weight."""
+    desk, weight = Desk.of(worked, words, at), worked.weight
+    view = WeightView(
+        tuple(_strip(desk)),
+        _state(desk),
+        _without_arm(desk),
+        strip_chart(desk),
+        change_chart(desk),
+        arm_chart(desk),
+        ledger(desk),
+        words.weight(weight.total(), signed=True, unit=False),
+        weighing_forms(desk),
+        tuple(_systems(desk)),
+        tuple(MissingWeight(line.item, desk.sources.of(line.entry, line.day)) for line in weight.not_weighed),
+        words.weight_unit,
+        words.arm_unit,
+        words.datum,
+    )
+    from_ = f"{counted(len(weight.weighings), 'weighing')}, {counted(len(weight.changes), 'change')}"
+    yield Sheet(
+        "weight.html",
+        "weight.html",
+        "Weight",
+        view,
+        "weight.html",
+        description=f"The running weight change, line by line: {words.weight(weight.total(), signed=True)} so far.",
+        worked_from=from_,
+        updated=worked.logbook.last_day(),
+    )
+
+
+def _strip(desk: Desk) -> Iterator[Hero]:
+    weight, words = desk.worked.weight, desk.words
+    empty = weight.empty()
+    if empty is not None:
+        yield Hero(words.weight(empty.kg, unit=False), words.weight_unit, "empty weight, last weighing and changes since",
+                   "#weighings")  # fmt: skip
+        if empty.arm_m is not None:
+            datum = f" from the datum ({words.datum})" if words.datum else " from the datum"
+            yield Hero(words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", "#weighings")
+    net = words.weight(weight.total(), signed=True, unit=False)
+    yield Hero(net, words.weight_unit, "put on less taken off since the log began", "#ledger")
+    if weight.not_weighed:
+        yield Hero(str(len(weight.not_weighed)), "", "parts and components with no weight written", "#not-weighed")
+
+
+def _state(desk: Desk) -> str:
+    """One sentence: what the empty weight rests on."""
+    empty, words = desk.worked.weight.empty(), desk.words
+    if empty is None:
+        return "Not weighed yet. The changes below are all that is known of the weight."
+    since = counted(len(empty.changes), "change")
+    told = f"Weighed {words.day(empty.weighing.day)}"
+    return f"{told}; {since} written since." if empty.changes else f"{told}; no change written since."
+
+
+def _without_arm(desk: Desk) -> str:
+    empty = desk.worked.weight.empty()
+    if empty is None or not empty.without_arm:
+        return ""
+    lines = counted(empty.without_arm, "change has", "changes have")
+    return f"{lines} no arm written: in the weight since the last weighing, and not in the centre of gravity."
+
+
+def _systems(desk: Desk) -> Iterator[SystemWeight]:
+    book, words, weight = desk.worked.logbook, desk.words, desk.worked.weight
+    net = weight.by_system()
+    for key in sorted(net, key=lambda key: system_order(book.system(key))):
+        mine = [change.kg for change in weight.changes if change.system == key]
+        put_in = sum((kg for kg in mine if kg >= 0), Fraction(0))
+        taken = sum((kg for kg in mine if kg < 0), Fraction(0))
+        yield SystemWeight(
+            desk.at.tab(key),
+            words.weight(put_in, signed=True, unit=False) if put_in else "",
+            words.weight(taken, signed=True, unit=False) if taken else "",
+            words.weight(net[key], signed=True, unit=False),
+            f"{desk.at.system(key)}#weight" if key else "systems.html#no-system",
+        )
