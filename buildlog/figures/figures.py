@@ -17,6 +17,7 @@ from buildlog.figures.findings import FindingState, findings
 from buildlog.figures.labour import Labour, labour
 from buildlog.figures.loading import LoadingRecord, loadings
 from buildlog.figures.moment import as_of
+from buildlog.figures.options import Outcome, outcomes
 from buildlog.figures.orders import Quote, quotes
 from buildlog.figures.weight import WeightRecord, weights
 from buildlog.records.logbook import Logbook
@@ -38,6 +39,8 @@ class Figures:
     loading: LoadingRecord | None
     """Cases and extremes; None before a first weighing or without loading.yaml."""
     equipment: tuple[EquipmentLine, ...]
+    outcomes: Mapping[str, tuple[Outcome, ...]]
+    """Each decision's options on the state of its day, by the decision's address."""
 
     def ballast(self) -> Fraction | None:
         """The least ballast, kg, at the arm that loading.yaml names, to bring all cases inside; None when none does."""
@@ -57,5 +60,6 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
     balance = balances(seen, weight)
     loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weight.weighings else None
     worked = Figures(seen, on or seen.last_day(), cost(seen), labour(seen), weight, states, found, quotes(seen), balance,
-                     loading, equipment(states, weight))
+                     loading, equipment(states, weight),
+                     {decision.slug: outcomes(seen, decision) for decision in seen.decisions})
     return worked, impossible + odd

@@ -13,7 +13,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from buildlog.basics.quantities import Volume, Weight
@@ -135,7 +135,10 @@ def extremes(stations: Sequence[Station], limits: Envelope, base: Loaded, empty:
         pick = max if reverse else min
         found.append(_extreme(name, order, least, pick(chain, key=lambda v: v.loaded.arm_m), empty))
         tight = min(chain, key=lambda v: _to_limit(v, aft=reverse))
-        found.append(_extreme(f"nearest the {'aft' if reverse else 'forward'} limit", order, least, tight, empty))
+        side = "aft" if reverse else "forward"
+        if tight.limit != "weight":
+            tight = replace(tight, limit=side, margin=_to_limit(tight, aft=reverse)[1])
+        found.append(_extreme(f"nearest the {side} limit", order, least, tight, empty))
     heaviest = least
     for station in stations:
         heaviest = heaviest.plus(most_kg(station) - least_kg(station), station.arm.base)

@@ -13,7 +13,7 @@ from typing import Any
 from buildlog.basics.currencies import MINOR_UNITS
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import open_findings
-from buildlog.pages.record_weight import weight_record
+from buildlog.pages.record_weight import option_record, weight_record
 
 SCHEMA = "buildlog/figures/1"
 NO_SYSTEM = "none"
@@ -34,6 +34,8 @@ def record(worked: Figures, counts: dict[str, int]) -> dict[str, Any]:
                              "in": state.inside} for key, state in worked.components.items()},
         "findings": {"open": [state.line.key for state in open_findings(worked.findings)],
                      "closed": [state.line.key for state in worked.findings if not state.open]},
+        "decisions": {decision.slug: {"chosen": decision.facts.chosen,
+                                      "options": option_record(worked, decision.slug)} for decision in book.decisions},
         "orders": [{"key": order.line.key, "promised": order.promised.isoformat() if order.promised else None,
                     "received": order.received.isoformat() if order.received else None} for order in worked.cost.orders],
         "audit": counts,

@@ -110,3 +110,13 @@ def _verdict(verdict: Verdict, u_arm: Fraction, units: Units) -> dict[str, Any]:
         "percent_mac": units.percent_mac(verdict.loaded.arm_m), "inside": verdict.inside,
         "margin": _margin(verdict, units), "margin_plus_minus": units.metres(u_arm), "limit": verdict.limit,
     }
+
+
+def option_record(worked: Figures, slug: str) -> dict[str, Any]:
+    """The options of a decision: the empty aircraft under each, and the least margin of its cases."""
+    said = worked.logbook.project.units
+    units = Units(said.weight, said.arm, None)
+    return {outcome.option.key: {
+        "weight": units.kg(outcome.empty.kg), "arm": units.metres(outcome.empty.arm_m),
+        "worst_case": outcome.case or None, "worst_margin": _margin(outcome.worst, units) if outcome.worst else None,
+    } for outcome in worked.outcomes.get(slug, ())}

@@ -7,6 +7,9 @@ from collections.abc import Iterator, Sequence
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import open_findings
+from buildlog.pages.balance_loading import case_rows, extreme_rows, outside_words
+from buildlog.pages.lines import Desk
+from buildlog.pages.sheet import Addresses
 from buildlog.pages.words import Words
 
 Row = tuple[str, ...]
@@ -24,11 +27,12 @@ def totals_text(worked: Figures, words: Words) -> str:
     return "\n".join(lines)
 
 
-def _table(rows: Sequence[Row], heads: Row | None = None) -> list[str]:
-    """Rows in columns: the first to the left, the others to the right."""
+def _table(rows: Sequence[Row], heads: Row | None = None, *, words_last: bool = False) -> list[str]:
+    """Rows in columns: the first to the left, the others to the right, the last to the left where it holds words."""
     everything = [*([heads] if heads else []), *rows]
     widths = [max(len(row[i]) for row in everything) for i in range(len(everything[0]))] if everything else []
-    return ["  " + "  ".join(cell.ljust(w) if i == 0 else cell.rjust(w)
+    left = {0, len(widths) - 1} if words_last else {0}
+    return ["  " + "  ".join(cell.ljust(w) if i in left else cell.rjust(w)
                              for i, (cell, w) in enumerate(zip(row, widths, strict=True))).rstrip() for row in everything]
 
 
@@ -57,22 +61,42 @@ def _by_system(worked: Figures, words: Words) -> Iterator[str]:
              words.money(cost.get(key, 0)), words.weight(weight[key], signed=True) if key in weight else "") for key in keys]
     total = ("   all", words.labour(worked.labour.minutes()), words.money(worked.cost.net()),
              words.weight(worked.weight.total(), signed=True))
-    yield from _table([*rows, total])
+    yield from _table([*rows, total], ("", "hours", "paid", "weight"))
 
 
 def _weight(worked: Figures, words: Words) -> Iterator[str]:
-    empty = worked.weight.empty()
+    empty, balance = worked.weight.empty(), worked.balance.empty
     yield "Weight and balance"
-    if empty is None or empty.arm_m is None:
+    if empty is None or balance is None or empty.arm_m is None:
         yield "  not weighed yet; change so far " + words.weight(worked.weight.total(), signed=True)
     else:
         since = counted(len(empty.changes), "change")
         yield from _table([
-            ("empty weight", words.weight(empty.kg)), ("centre of gravity", words.arm(empty.arm_m)),
+            ("empty weight", f"{words.weight(empty.kg, unit=False)} \u00b1 {words.weight(balance.u_kg)}"),
+            ("centre of gravity", f"{words.arm(empty.arm_m, unit=False)} \u00b1 {words.arm(balance.u_arm)}"),
             ("moment", words.moment(empty.moment)), ("weighed", words.day(empty.weighing.day)), ("since then", since),
         ])
+    for found in worked.balance.reconciled:
+        yield (f"  weighing of {words.day(found.weighed.day)}: {words.weight(found.weight.difference, signed=True)} against "
+               f"the prediction, tolerance {words.weight(found.weight.tolerance)}, "
+               f"unexplained {words.weight(found.weight.unexplained)}")
+    yield from _loading(worked, words)
     if worked.weight.not_weighed:
         yield f"  {counted(len(worked.weight.not_weighed), 'part')} not weighed: buildlog audit lists them"
+
+
+def _loading(worked: Figures, words: Words) -> Iterator[str]:
+    """Cases and extremes, a line each, and what is outside in words."""
+    if worked.loading is None:
+        return
+    desk = Desk.of(worked, words, Addresses(worked.logbook))
+    rows = [(case.name, f"{case.weight} {words.weight_unit}", f"{case.arm} {words.arm_unit}", case.margin)
+            for case in case_rows(desk)]
+    rows += [(line.name, f"{line.weight} {words.weight_unit}", f"{line.arm} {words.arm_unit}", line.margin)
+             for line in extreme_rows(desk)]
+    yield "Loading"
+    yield from _table(rows, words_last=True)
+    yield from (f"  {told}" for told in outside_words(desk))
 
 
 def _open(worked: Figures, words: Words) -> Iterator[str]:
