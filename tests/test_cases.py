@@ -75,7 +75,7 @@ def _names(node: ast.AST) -> set[str]:
 
 
 def names_told() -> set[str]:
-    return {name for _, scene in ALL for name in re.findall(r"^\S+: (?:error|warning|note) ([a-z0-9-]+): ", scene.says or "",
+    return {name for _, scene in ALL for name in re.findall(r"^\S.*?: (?:error|warning|note) ([a-z0-9-]+): ", scene.says or "",
                                                             re.MULTILINE)}
 
 

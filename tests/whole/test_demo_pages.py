@@ -81,7 +81,8 @@ def test_every_page_opens_from_the_disk_without_error_or_sideways_scroll(demo_si
         tab = context.new_page()
         tab.on("console", lambda message: wrong.append(f"{tab.url}: {message.text}") if message.type == "error" else None)
         tab.on("pageerror", lambda error: wrong.append(f"{tab.url}: {error}"))
-        tab.on("requestfailed", lambda request: wrong.append(f"{tab.url}: {request.url} failed"))
+        tab.on("requestfailed", lambda request: None if request.failure == "net::ERR_ABORTED"  # left before it was needed
+               else wrong.append(f"{tab.url}: {request.url} failed"))
         for page in pages(demo_site):
             if page.name == "404.html":
                 continue
