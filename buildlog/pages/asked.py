@@ -9,7 +9,7 @@ from buildlog.records.registers import Question
 
 
 def question_path(question: Question, book: Logbook, at: Addresses) -> str:
-    """The page and anchor of a question: on its component's page, or with what is known of the whole aircraft."""
+    """Where a question stands: on its component's page, or with what is known of the aircraft."""
     if question.about in book.components:
         return f"{at.component(question.about)}#{anchor(question.key)}"
     return f"systems.html#{anchor(question.key)}" if question.about in WHOLE else ""

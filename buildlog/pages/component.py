@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
+from buildlog.basics.names import counted
 from buildlog.figures.components import ComponentState, Event
 from buildlog.figures.orders import Order
 from buildlog.pages.known import FactRow, Paper, QuestionRow, facts_about, in_words, is_file, papers_of, questions_about
@@ -116,7 +118,7 @@ def component_sheet(state: ComponentState, desk: Desk) -> Sheet:
     )  # fmt: skip
     return Sheet(
         desk.at.component(key), "component.html", record.name, view, "components.html",
-        description=f"{record.name}: {view.state.state}{', ' + view.state.since if view.state.since else ''}.",
+        description=f"{record.name}: {view.state.state}, {counted(len(view.events), 'event')} in the log.",
         picture=photo.file if photo else "", name=f"Component {key}", updated=entries[-1].day if entries else None,
     )  # fmt: skip
 
@@ -134,10 +136,20 @@ def state_row(state: ComponentState, desk: Desk) -> StateRow:
 
 
 def since(state: ComponentState, desk: Desk) -> str:
-    """Since when a component is where it is."""
-    if state.since is not None:
-        return f"since {desk.words.brief_day(state.since)}"
+    """Since when a component is in the state told of it: a day, or as found; '' for what is not here yet."""
+    day = _since(state)
+    if day is not None:
+        return desk.words.brief_day(day)
     return "" if state.place == "awaited" else "as found"
+
+
+def _since(state: ComponentState) -> date | None:
+    """The day a part that is off came by its condition; else the day it came where it is."""
+    if state.place not in {"loose", "gone"} or state.condition is None:
+        return state.since
+    mended = {"repaired", "overhauled"} if state.condition == "serviceable" else set()
+    days = [event.day for event in state.events if event.line.state == state.condition or event.verb in mended]
+    return days[-1] if days else state.since
 
 
 def photo_of(record: Component, desk: Desk) -> Photo | None:

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from buildlog.figures.cost import Rates
 from buildlog.figures.figures import Figures
+from buildlog.pages.balance_loading import margin_words
 from buildlog.pages.lines import Desk
 from buildlog.pages.sheet import Addresses, Sheet, Tab, first_words
 from buildlog.pages.sources import Source
@@ -72,6 +73,12 @@ class OptionView:
     jobs: tuple[str, ...]
     speaks_for: tuple[str, ...]
     against: tuple[str, ...]
+    empty: str
+    """The empty weight it would leave; '' where no option changes the weight or nothing was weighed yet."""
+    arm: str
+    margin: str
+    case: str
+    outside: bool
 
 
 @dataclass(frozen=True)
@@ -157,8 +164,20 @@ def _option(option: Option, decision: Decision, desk: Desk) -> OptionView:
         words.weight(kg, signed=True) if option.weight else "",
         tuple(OptionCost(line.item, line.kind, _amount(line, words)) for line in option.costs) if desk.priced else (),
         tuple(_weight(line, words) for line in option.weight),
-        tuple(jobs[key] for key in option.jobs if key in jobs), option.for_, option.against,
+        tuple(jobs[key] for key in option.jobs if key in jobs), option.for_, option.against, *_balance(decision, option, desk),
     )  # fmt: skip
+
+
+def _balance(decision: Decision, option: Option, desk: Desk) -> tuple[str, str, str, str, bool]:
+    """Empty weight, centre of gravity and the least margin under an option, on the state of the decision's day."""
+    found = next((one for one in desk.worked.outcomes.get(decision.slug, ()) if one.option is option), None)
+    if found is None or found.empty.arm_m is None or not any(one.weight for one in decision.facts.options):
+        return "", "", "", "", False
+    words = desk.words
+    empty = f"{words.weight(found.empty.kg, unit=False)} ± {words.weight(found.empty.u_kg)}"
+    arm = f"{words.arm(found.empty.arm_m, unit=False)} ± {words.arm(found.empty.u_arm)}"
+    margin = margin_words(found.worst, found.u_arm, desk) if found.worst else ""
+    return empty, arm, margin, found.case, found.worst is not None and not found.worst.inside
 
 
 def _cost(lines: tuple[CostLine, ...], day: date | None, desk: Desk) -> tuple[int | None, tuple[str, ...]]:

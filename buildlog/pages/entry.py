@@ -1,4 +1,4 @@
-"""An entry's page: its text, the facts of the day in the margin, what it lists in tables, and where it falls in the log."""
+"""An entry's page: its text, the facts of the day in the margin, and what it lists in tables."""
 
 from __future__ import annotations
 
@@ -7,17 +7,30 @@ from dataclasses import dataclass
 
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
-from buildlog.pages.entry_margin import Fact, margin
+from buildlog.pages.entry_fact import Fact
+from buildlog.pages.entry_margin import margin
 from buildlog.pages.entry_tables import Tables, tables
 from buildlog.pages.lines import Desk
 from buildlog.pages.ruled import Rule, rule_of
-from buildlog.pages.sheet import Addresses, Photo, Sheet, Tab, first_words, lead_photo, photos_of, unplaced_photos
+from buildlog.pages.sheet import (
+    Addresses,
+    Photo,
+    Sheet,
+    Tab,
+    first_words,
+    lead_photo,
+    photos_of,
+    unplaced_photos,
+)
 from buildlog.pages.weight_ledger import weighing_forms
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
 from buildlog.records.prose import Prose
 
-_NOT_PUBLIC = {"handover": "In the package only, not on the public pages.", "private": "For the builder alone."}
+_NOT_PUBLIC = {
+    "handover": "In the package only, not on the public pages.",
+    "private": "For the builder alone.",
+}
 
 
 @dataclass(frozen=True)
@@ -64,17 +77,35 @@ def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
         facts, lead, path = entry.facts, lead_photo(entry), at.entry(entry.slug)
         wrong = by_slug.get(_corrected(entry))
         view = EntryView(
-            facts.title, words.days(entry.first_day, entry.day), tuple(at.tab(key) for key in facts.system),
-            facts.milestone or "", _NOT_PUBLIC.get(facts.audience, ""), margin(entry, places[entry.slug], desk), entry.prose,
-            tables(entry, forms.get(path), desk), _unplaced(entry, worked),
-            _turn(wrong, "", desk), tuple(filter(None, (_turn(one, "", desk) for one in corrections.get(entry.slug, ())))),
-            _turn(around[number], "Before", desk), _turn(around[number + 2], "After", desk),
-            rule_of(entry.day, told, words), words.weight_unit, words.arm_unit,
-        )  # fmt: skip
+            facts.title,
+            words.days(entry.first_day, entry.day),
+            tuple(at.tab(key) for key in facts.system),
+            facts.milestone or "",
+            _NOT_PUBLIC.get(facts.audience, ""),
+            margin(entry, places[entry.slug], desk),
+            entry.prose,
+            tables(entry, forms.get(path), desk),
+            _unplaced(entry, worked),
+            _turn(wrong, "", desk),
+            tuple(filter(None, (_turn(one, "", desk) for one in corrections.get(entry.slug, ())))),
+            _turn(around[number], "Before", desk),
+            _turn(around[number + 2], "After", desk),
+            rule_of(entry.day, told, words),
+            words.weight_unit,
+            words.arm_unit,
+        )
         yield Sheet(
-            path, "entry.html", facts.title, view, "log.html", facts.summary or first_words(entry.prose, 180),
-            lead.file if lead else "", worked_from=_worked_from(entry), name=f"entry of {view.when}", updated=entry.day,
-        )  # fmt: skip
+            path,
+            "entry.html",
+            facts.title,
+            view,
+            "log.html",
+            facts.summary or first_words(entry.prose, 180),
+            lead.file if lead else "",
+            worked_from=_worked_from(entry),
+            name=f"entry of {view.when}",
+            updated=entry.day,
+        )
 
 
 def _unplaced(entry: Entry, worked: Figures) -> tuple[Photo, ...]:
@@ -108,6 +139,9 @@ def _worked_from(entry: Entry) -> str:
     bases = sorted({line.basis for line in facts.weight})
     parts = [f"weights {' and '.join(bases)}"] if bases else []
     parts += ["the scales\u2019 readings"] if facts.weighing else []
-    parts += [counted(number, name) for number, name in ((len(photos_of(entry)), "photo"), (len(facts.documents), "paper"))
-              if number]  # fmt: skip
+    parts += [
+        counted(number, name)
+        for number, name in ((len(photos_of(entry)), "photo"), (len(facts.documents), "paper"))
+        if number
+    ]
     return ", ".join(parts) or "what the builder wrote that day"

@@ -60,6 +60,8 @@ def _foot(book: Logbook) -> Iterator[Link]:
     """The free pages that want to be found, in the builder's order, and the feed."""
     at = Addresses(book)
     pages = [page for page in book.pages if page.facts.menu and page.slug != "front"]
-    for page in sorted(pages, key=lambda page: (page.facts.order is None, page.facts.order or 0, page.facts.title)):
+    for page in sorted(
+        pages, key=lambda page: (page.facts.order is None, page.facts.order or 0, page.facts.title)
+    ):
         yield Link(page.facts.title, at.file(page.file))
     yield Link("Feed", "feed.xml")

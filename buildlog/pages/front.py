@@ -81,21 +81,42 @@ def front_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
     entries, waits = list(book.told()), waiting(desk)
     photo = _photo(book, page)
     view = FrontView(
-        page.facts.title if page else book.project.headline or book.project.title, page.prose if page else None, photo,
-        tuple(_heroes(desk)), waits[:WAITING], waits[WAITING:], RowMaker(worked, words, at).rows(entries[: -NEWEST - 1 : -1]),
+        page.facts.title if page else book.project.headline or book.project.title,
+        page.prose if page else None,
+        photo,
+        tuple(_heroes(desk)),
+        waits[:WAITING],
+        waits[WAITING:],
+        RowMaker(worked, words, at).rows(entries[: -NEWEST - 1 : -1]),
         f"All {counted(len(entries), 'entry', 'entries')}, by month" if entries else "",
-        tuple(Milestone(words.day(entry.day), Link(entry.facts.milestone, at.entry(entry.slug)))
-              for entry in entries if entry.facts.milestone),
-        strip_chart(desk), strip_words(desk), money_chart(desk), hours_chart(desk), tuple(_systems(desk)),
+        tuple(
+            Milestone(words.day(entry.day), Link(entry.facts.milestone, at.entry(entry.slug)))
+            for entry in entries
+            if entry.facts.milestone
+        ),
+        strip_chart(desk),
+        strip_words(desk),
+        money_chart(desk),
+        hours_chart(desk),
+        tuple(_systems(desk)),
         _systems_words(desk),
-    )  # fmt: skip
+    )
     description = first_words(page.prose, 180) if page else book.project.headline or ""
-    yield Sheet("index.html", "front.html", book.project.title, view, "", description, photo.file if photo else "", name="front",
-                updated=book.last_day())  # fmt: skip
+    yield Sheet(
+        "index.html",
+        "front.html",
+        book.project.title,
+        view,
+        "",
+        description,
+        photo.file if photo else "",
+        name="front",
+        updated=book.last_day(),
+    )
 
 
 def _photo(book: Logbook, page: Page | None) -> Photo | None:
-    """The picture that pages/front.md asks for, with the words an entry gives it; else that of the newest entry."""
+    """The picture that pages/front.md asks for, with an entry's words for it; else the newest entry's."""
     wanted = page.facts.picture if page else None
     for entry in reversed(list(book.told())):
         if wanted is None and (lead := lead_photo(entry)) is not None:
@@ -111,11 +132,17 @@ def _heroes(desk: Desk) -> Iterator[Hero]:
     if sight.costs != "none" and (cost.outlays or cost.orders):
         ordered = f"; {words.money(cost.ordered())} ordered" if cost.ordered() else ""
         refunds = ", refunds taken off" if cost.refunded() else ""
-        yield Hero(words.round_money(cost.net()), words.currency, f"paid so far{refunds}{ordered}", "cost.html")
+        yield Hero(
+            words.round_money(cost.net()), words.currency, f"paid so far{refunds}{ordered}", "cost.html"
+        )
     if sight.hours:
         told = sum(1 for _ in desk.worked.logbook.told())
-        yield Hero(words.labour(desk.worked.labour.minutes(), unit=False), "h", f"of work in {counted(told, 'entry', 'entries')}",
-                   "hours.html")  # fmt: skip
+        yield Hero(
+            words.labour(desk.worked.labour.minutes(), unit=False),
+            "h",
+            f"of work in {counted(told, 'entry', 'entries')}",
+            "hours.html",
+        )
     yield from _weights(desk)
 
 
@@ -124,15 +151,28 @@ def _weights(desk: Desk) -> Iterator[Hero]:
     words, weight, empty = desk.words, desk.worked.weight, desk.worked.weight.empty()
     if empty is None:
         if weight.changes:
-            yield Hero(words.weight(weight.total(), signed=True, unit=False), words.weight_unit,
-                       "put on, less what was taken off; not weighed yet", "weight.html")  # fmt: skip
+            yield Hero(
+                words.weight(weight.total(), signed=True, unit=False),
+                words.weight_unit,
+                "put on, less what was taken off; not weighed yet",
+                "weight.html",
+            )
         return
     since = counted(len(empty.changes), "change") if empty.changes else "no change"
-    yield Hero(words.weight(empty.kg, unit=False), words.weight_unit,
-               f"empty; weighed {words.day(empty.weighing.day)}, {since} since", "weight.html")  # fmt: skip
+    yield Hero(
+        words.weight(empty.kg, unit=False),
+        words.weight_unit,
+        f"empty; weighed {words.day(empty.weighing.day)}, {since} since",
+        "weight.html",
+    )
     if empty.arm_m is not None:
         datum = f"datum: {words.datum}" if words.datum else "from the datum"
-        yield Hero(words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity; {datum}", "weight.html")
+        yield Hero(
+            words.arm(empty.arm_m, unit=False),
+            words.arm_unit,
+            f"empty centre of gravity; {datum}",
+            "weight.html",
+        )
 
 
 def _systems(desk: Desk) -> Iterator[SystemLine]:
@@ -150,7 +190,7 @@ def _systems(desk: Desk) -> Iterator[SystemLine]:
             words.money(net) if net and sight.costs != "none" else "",
             words.weight(kg, signed=True) if kg else "",
             ", ".join(state.line.found for state in found),
-        )  # fmt: skip
+        )
 
 
 def _systems_words(desk: Desk) -> str:

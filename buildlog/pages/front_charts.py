@@ -1,12 +1,26 @@
-"""The charts of the front page: what went in and came out at its arm, and what it has cost and taken as time went on."""
+"""The charts of the front page: what went in and came out at its arm, and how cost and hours added up."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from buildlog.pages.charts import NARROW, Event, Format, Item, Number, Point, Series, Sheet, Steps, Strip, draw_steps, draw_strip
+from buildlog.pages.charts import (
+    NARROW,
+    Event,
+    Format,
+    Item,
+    Number,
+    Point,
+    Series,
+    Sheet,
+    Steps,
+    Strip,
+    draw_steps,
+    draw_strip,
+)
 from buildlog.pages.drawings import drawn
 from buildlog.pages.lines import Desk
 from buildlog.pages.measures import UNIT_NAMES, Measures
@@ -15,19 +29,39 @@ from buildlog.pages.words import Words
 HALF = Sheet(560, "mid")
 """The sheet for a chart that shares the page's width with another."""
 
+_LEAST = 2
+"""Days with an amount that a line needs."""
+
 
 def strip_chart(desk: Desk) -> str:
     """The station strip; '' while no change has an arm."""
     measures, words = Measures(desk.words), desk.words
-    items = tuple(Item(measures.arm(change.arm_m), measures.weight(change.kg), change.item,
-                       f"{words.brief_day(change.day)}, {change.basis}")
-                  for change in desk.worked.weight.changes if change.arm_m is not None)  # fmt: skip
-    return drawn(draw_strip, Strip(
-        "Station strip: each item put on or taken off, at its arm", items, measures.tick, measures.told_arm, measures.told_change,
-        measures.told_weight, axis=f"arm, {UNIT_NAMES[words.arm_unit]} from the datum",
-        details="In stands on the line, out hangs below it, the area is the weight. The weight page lists every item.",
-        datum_name="datum", in_name="in", out_name="out",
-    ))  # fmt: skip
+    items = tuple(
+        Item(
+            measures.arm(change.arm_m),
+            measures.weight(change.kg),
+            change.item,
+            f"{words.brief_day(change.day)}, {change.basis}",
+        )
+        for change in desk.worked.weight.changes
+        if change.arm_m is not None
+    )
+    return drawn(
+        draw_strip,
+        Strip(
+            "Station strip: each item put on or taken off, at its arm",
+            items,
+            measures.tick,
+            measures.told_arm,
+            measures.told_change,
+            measures.told_weight,
+            axis=f"arm, {UNIT_NAMES[words.arm_unit]} from the datum",
+            details="In stands on the line, out hangs below it. The weight page lists every item.",
+            datum_name="datum",
+            in_name="in",
+            out_name="out",
+        ),
+    )
 
 
 def strip_words(desk: Desk) -> str:
@@ -69,14 +103,32 @@ def hours_chart(desk: Desk) -> str:
     return _steps(desk, "Hours of work so far", lines, measures.hours, measures.told_hours)
 
 
-def _steps(desk: Desk, label: str, lines: Iterable[tuple[date, int]], plain: Callable[[int], Number], tell: Format) -> str:
+def _steps(
+    desk: Desk, label: str, lines: Iterable[tuple[date, int]], plain: Callable[[int], Number], tell: Format
+) -> str:
     measures = Measures(desk.words)
     points = tuple(_points(lines, plain))
-    if len(points) < 2:
+    if len(points) < _LEAST:
         return ""
-    events = tuple(Event(entry.day, entry.facts.milestone) for entry in desk.worked.logbook.told() if entry.facts.milestone)
-    chart = Steps(label, (Series("", points),), measures.tick, tell, measures.dates, axis=label, events=events, until=desk.worked.on)
-    return draw_steps(chart, HALF) + draw_steps(chart, NARROW)
+    events = tuple(
+        Event(entry.day, entry.facts.milestone)
+        for entry in desk.worked.logbook.told()
+        if entry.facts.milestone
+    )
+    chart = Steps(
+        label,
+        (Series("", points),),
+        measures.tick,
+        tell,
+        measures.dates,
+        axis=label,
+        events=events,
+        until=desk.worked.on,
+    )
+    alone = replace(
+        chart, series=(Series(label, points),), axis=""
+    )  # the narrow drawing heads each line with its name
+    return draw_steps(chart, HALF) + draw_steps(alone, NARROW)
 
 
 def _points(lines: Iterable[tuple[date, int]], plain: Callable[[int], Number]) -> Iterator[Point]:

@@ -46,7 +46,10 @@ class GalleryView:
 def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
     """The photos, newest month first, in the order of their entries within it."""
     files = worked.logbook.files
-    shown = {entry.slug: tuple(photo for photo in photos_of(entry) if photo.file in files) for entry in worked.logbook.told()}
+    shown = {
+        entry.slug: tuple(photo for photo in photos_of(entry) if photo.file in files)
+        for entry in worked.logbook.told()
+    }
     entries = [entry for entry in worked.logbook.told() if shown[entry.slug]][::-1]
     years = sorted({entry.day.year for entry in entries}, reverse=True)
     long = sum(map(len, shown.values())) > LONGEST and len(years) > 1
@@ -55,20 +58,37 @@ def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
         mine = [entry for entry in entries if not year or entry.day.year == year]
         title = f"Photos, {year}" if year else "Photos"
         number = len({photo.file for entry in mine for photo in shown[entry.slug]})
-        summary = f"{counted(number, 'photo')} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
+        summary = (
+            f"{counted(number, 'photo')} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
+        )
         months = tuple(_months(mine, shown, words, at))
         lead = shown[mine[0].slug][0].file if mine else ""
-        yield Sheet(_path(year, years) if year else "photos.html", "gallery.html", title, GalleryView(title, summary, links, months),
-                    "photos.html", summary, lead, counted(number, "photo"), title.lower(),
-                    mine[0].day if mine else None)  # fmt: skip
+        yield Sheet(
+            _path(year, years) if year else "photos.html",
+            "gallery.html",
+            title,
+            GalleryView(title, summary, links, months),
+            "photos.html",
+            summary,
+            lead,
+            counted(number, "photo"),
+            title.lower(),
+            mine[0].day if mine else None,
+        )
 
 
 def _path(year: int, years: list[int]) -> str:
     return "photos.html" if year == years[0] else f"photos-{year}.html"
 
 
-def _months(entries: list[Entry], shown: dict[str, tuple[Photo, ...]], words: Words, at: Addresses) -> Iterator[MonthPhotos]:
+def _months(
+    entries: list[Entry], shown: dict[str, tuple[Photo, ...]], words: Words, at: Addresses
+) -> Iterator[MonthPhotos]:
     for first, group in groupby(entries, key=lambda entry: entry.day.replace(day=1)):
-        mine = tuple(EntryPhotos(words.short_day(entry.day), Link(entry.facts.title, at.entry(entry.slug)), shown[entry.slug])
-                     for entry in group)  # fmt: skip
+        mine = tuple(
+            EntryPhotos(
+                words.short_day(entry.day), Link(entry.facts.title, at.entry(entry.slug)), shown[entry.slug]
+            )
+            for entry in group
+        )
         yield MonthPhotos(words.month(first), mine)

@@ -256,7 +256,7 @@ def _running(desk: Desk) -> str:
         series.append(Series(role, tuple(_points(mine, measures)), stroke))
     events = tuple(Event(entry.day, entry.facts.milestone) for entry in desk.worked.logbook.told() if entry.facts.milestone)
     return drawn(draw_steps, Steps(
-        f"Hours of work, running: {desk.words.labour(labour.minutes())}", tuple(series), measures.tick, measures.told_hours,
+        f"Hours of work, running: {desk.words.labour(labour.minutes())}", tuple(series), measures.tick_hours, measures.told_hours,
         measures.dates, axis="hours of work", events=events, until=desk.worked.on,
         details="The tables by month and line by line say the same.",
     ))  # fmt: skip
@@ -283,5 +283,5 @@ def _columns(desk: Desk) -> str:
     measures = Measures(desk.words)
     by_month = desk.worked.labour.by_month()
     months = tuple(Month(_first(month), measures.hours(minutes)) for month, minutes in by_month.items())
-    return drawn(draw_columns, Columns("Hours of work by month", months, measures.tick, measures.told_hours, measures.dates,
+    return drawn(draw_columns, Columns("Hours of work by month", months, measures.tick_hours, measures.told_hours, measures.dates,
                                        axis="hours of work in each month", details="The table below says the same."))  # fmt: skip

@@ -205,7 +205,7 @@ def _part(entry: Entry, line: Part, desk: Desk) -> PartLine:
 
 def _limits(state: FindingState, words: Words) -> str:
     said = [f"until {words.day(state.line.until)}"] if state.line.until else []
-    return ", ".join([*said, *([state.line.limit] if state.line.limit else [])])
+    return "; ".join([*said, *([state.line.limit] if state.line.limit else [])])
 
 
 def _lasted(state: FindingState, desk: Desk) -> str:

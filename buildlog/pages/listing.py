@@ -17,7 +17,7 @@ _NAMED = 4
 
 @dataclass(frozen=True)
 class Row:
-    """An entry in a list: its main system as a tab, the others as words; ``systems`` are the keys of all, for filters."""
+    """An entry in a list: its main system as a tab, the others as words; ``systems`` are all, for filters."""
 
     path: str
     title: str
@@ -64,13 +64,19 @@ class RowMaker:
         """One entry; ``year`` writes the year into its day."""
         facts, words = entry.facts, self._words
         return Row(
-            path=self._at.entry(entry.slug), title=facts.title,
+            path=self._at.entry(entry.slug),
+            title=facts.title,
             day=words.days(entry.first_day, entry.day) if year else words.short_day(entry.day),
             tabs=tuple(self._at.tab(key) for key in facts.system[:1]),
-            hours=self.hours(entry.slug), money=self.money(entry.slug), weight=self.weight(entry.slug),
-            photo=lead_photo(entry), milestone=facts.milestone or "", summary=facts.summary or "",
-            systems=facts.system, also=self._also(facts.system[1:]),
-        )  # fmt: skip
+            hours=self.hours(entry.slug),
+            money=self.money(entry.slug),
+            weight=self.weight(entry.slug),
+            photo=lead_photo(entry),
+            milestone=facts.milestone or "",
+            summary=facts.summary or "",
+            systems=facts.system,
+            also=self._also(facts.system[1:]),
+        )
 
     def rows(self, entries: Iterable[Entry], *, year: bool = False) -> tuple[Row, ...]:
         """Several, in their order."""
@@ -79,7 +85,9 @@ class RowMaker:
     def _also(self, systems: tuple[str, ...]) -> str:
         """The other systems of an entry; of many the first ones by name."""
         names = [self._book.system(key).name for key in systems]
-        return self._words.listed(names if len(names) <= _NAMED else [*names[: _NAMED - 1], f"{len(names) - _NAMED + 1} more"])
+        return self._words.listed(
+            names if len(names) <= _NAMED else [*names[: _NAMED - 1], f"{len(names) - _NAMED + 1} more"]
+        )
 
     def hours(self, entry: str) -> str:
         """The time an entry took; '' for none."""

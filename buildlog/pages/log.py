@@ -1,4 +1,4 @@
-"""The log: every entry by month, newest first, with what each month took; a long log has a page for each year."""
+"""The log: every entry by month, newest first, with what each month took; a long one by years."""
 
 from __future__ import annotations
 
@@ -47,10 +47,11 @@ class Month:
 
 @dataclass(frozen=True)
 class LogView:
-    """The log, or a year of it."""
+    """The log, or a year of it; ``before`` tells what the ledgers hold from before the log."""
 
     title: str
     summary: str
+    before: str
     years: tuple[Link, ...]
     filter: tuple[KeyedTab, ...]
     months: tuple[Month, ...]
@@ -67,11 +68,26 @@ def log_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
     for year in years if long else [0]:
         mine = [entry for entry in entries if not year or entry.day.year == year]
         title = f"The log, {year}" if year else "The log"
-        view = LogView(title, _summary(mine, desk), links, _filter(mine, desk), tuple(_months(mine, maker, desk)),
-                       _timeline(mine, desk))  # fmt: skip
-        yield Sheet(log_path(year, years) if year else "log.html", "log.html", title, view, "log.html",
-                    f"{view.summary} {worked.logbook.project.title}.", name=title[:1].lower() + title[1:],
-                    worked_from=counted(len(mine), "entry", "entries"), updated=mine[0].day if mine else None)  # fmt: skip
+        view = LogView(
+            title,
+            _summary(mine, desk),
+            _before(desk) if not year or year == years[-1] else "",
+            links,
+            _filter(mine, desk),
+            tuple(_months(mine, maker, desk)),
+            _timeline(mine, desk),
+        )
+        yield Sheet(
+            log_path(year, years) if year else "log.html",
+            "log.html",
+            title,
+            view,
+            "log.html",
+            f"{view.summary} {worked.logbook.project.title}.",
+            name=title[:1].lower() + title[1:],
+            worked_from=counted(len(mine), "entry", "entries"),
+            updated=mine[0].day if mine else None,
+        )
 
 
 def log_path(year: int, years: list[int]) -> str:
@@ -81,7 +97,21 @@ def log_path(year: int, years: list[int]) -> str:
 
 def _summary(entries: list[Entry], desk: Desk) -> str:
     hours, money, weight = _sums(entries, desk)
-    return ", ".join(filter(None, (counted(len(entries), "entry", "entries"), hours, money, weight))) + ". Newest first."
+    return (
+        ", ".join(filter(None, (counted(len(entries), "entry", "entries"), hours, money, weight)))
+        + ". Newest first."
+    )
+
+
+def _before(desk: Desk) -> str:
+    """What the totals hold and this list does not."""
+    minutes, net = desk.worked.labour.by_entry().get("", 0), desk.worked.cost.by_entry().get("", 0)
+    sight = desk.worked.logbook.sight
+    figures = [desk.words.labour(minutes)] if minutes and sight.hours else []
+    figures += [desk.words.money(net)] if net and sight.costs != "none" else []
+    return (
+        f"From before the log, and in the totals elsewhere: {desk.words.listed(figures)}." if figures else ""
+    )
 
 
 def _sums(entries: list[Entry], desk: Desk) -> tuple[str, str, str]:
@@ -91,8 +121,11 @@ def _sums(entries: list[Entry], desk: Desk) -> tuple[str, str, str]:
     minutes = sum(took.minutes.get(slug, 0) for slug in slugs)
     net = sum(took.money.get(slug, 0) for slug in slugs)
     kg = sum((took.kg.get(slug, Fraction(0)) for slug in slugs), Fraction(0))
-    return (words.labour(minutes) if minutes and sight.hours else "", words.money(net) if net and sight.costs != "none" else "",
-            words.weight(kg, signed=True) if kg else "")  # fmt: skip
+    return (
+        words.labour(minutes) if minutes and sight.hours else "",
+        words.money(net) if net and sight.costs != "none" else "",
+        words.weight(kg, signed=True) if kg else "",
+    )
 
 
 def _filter(entries: list[Entry], desk: Desk) -> tuple[KeyedTab, ...]:
@@ -101,7 +134,10 @@ def _filter(entries: list[Entry], desk: Desk) -> tuple[KeyedTab, ...]:
     for entry in entries:
         for key in entry.facts.system:
             found[key] = found.get(key, 0) + 1
-    return tuple(KeyedTab(key, desk.at.tab(key), str(found[key])) for key in sorted(found, key=lambda k: system_order(book.system(k))))
+    return tuple(
+        KeyedTab(key, desk.at.tab(key), str(found[key]))
+        for key in sorted(found, key=lambda k: system_order(book.system(k)))
+    )
 
 
 def _months(entries: list[Entry], maker: RowMaker, desk: Desk) -> Iterator[Month]:
@@ -122,12 +158,25 @@ def _timeline(entries: list[Entry], desk: Desk) -> str:
         first = entry.first_day if entry.first_day < entry.day else None
         for key in entry.facts.system:
             hours = measures.hours(took.get((entry.slug, key), 0))
-            spent.setdefault(key, []).append(Work(first or entry.day, hours, entry.facts.title, entry.day if first else None))
-    rows = tuple(Line(book.system(key).name, tuple(spent[key]), book.system(key).code)
-                 for key in sorted(spent, key=lambda key: system_order(book.system(key))))  # fmt: skip
-    events = tuple(Event(entry.day, entry.facts.milestone) for entry in reversed(entries) if entry.facts.milestone)
-    return drawn(draw_timeline, Timeline(
-        "When each system was worked on", rows, measures.told_hours, measures.dates, axis="each entry, its area for its hours",
-        details="A tick for each entry, by the time that went to the system. The list above tells the same in words.",
-        events=events,
-    ))  # fmt: skip
+            spent.setdefault(key, []).append(
+                Work(first or entry.day, hours, entry.facts.title, entry.day if first else None)
+            )
+    rows = tuple(
+        Line(book.system(key).name, tuple(spent[key]), book.system(key).code)
+        for key in sorted(spent, key=lambda key: system_order(book.system(key)))
+    )
+    events = tuple(
+        Event(entry.day, entry.facts.milestone) for entry in reversed(entries) if entry.facts.milestone
+    )
+    return drawn(
+        draw_timeline,
+        Timeline(
+            "When each system was worked on",
+            rows,
+            measures.told_hours,
+            measures.dates,
+            axis="each entry, its area for its hours",
+            details="A tick for each entry, by its time on the system. The list above tells the same.",
+            events=events,
+        ),
+    )

@@ -61,6 +61,11 @@ class Measures:
         """Hours of a chart as hours and minutes."""
         return self.words.labour(round(Fraction(value) * 60))
 
+    def tick_hours(self, value: Number) -> str:
+        """Hours along an axis or over a column: whole ones plain, others with their minutes."""
+        exact = Fraction(value)
+        return self.words.number(value, 0) if exact.denominator == 1 else self.words.labour(round(exact * 60), unit=False)
+
     def weight(self, kg: Fraction) -> Fraction:
         """Kilograms in the project's unit."""
         return kg / Weight.factors[self.words.weight_unit]

@@ -1,4 +1,4 @@
-"""The rule at the head of an entry: the whole log from its first day to its last, and where this day falls."""
+"""The rule at the head of an entry: the log from its first day to its last, and where this day falls."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ from buildlog.records.entry import Entry
 
 _MONTHLY = 14
 """Months up to which each has its own mark; a longer log is marked by years."""
+_LEAST = 14
+"""Days below which there is no rule worth drawing."""
 _EDGE = 96
 """Per cent of the rule after which a mark has no room for words."""
 
@@ -40,10 +42,12 @@ def rule_of(day: date, told: Sequence[Entry], words: Words) -> Rule | None:
     first, last = told[0].day.replace(day=1), max(entry.day for entry in told)
     if not words.exact_dates:
         day, last = day.replace(day=1), last.replace(day=1)
-    if (last - first).days < 14:
+    if (last - first).days < _LEAST:
         return None
-    marks = tuple(Mark(_along(on, first, last), text if _share(on, first, last) < _EDGE else "")
-                  for on, text in _marks(first, last, words))  # fmt: skip
+    marks = tuple(
+        Mark(_along(on, first, last), text if _share(on, first, last) < _EDGE else "")
+        for on, text in _marks(first, last, words)
+    )
     return Rule(_along(day, first, last), marks)
 
 

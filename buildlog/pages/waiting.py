@@ -1,7 +1,7 @@
-"""What the aircraft waits for, in order of weight: findings, orders, the plan's gates, questions nobody has answered.
+"""What the aircraft waits for, in order of weight: findings, orders, the plan's gates, open questions.
 
-Findings come by their standing; a cosmetic one holds nothing up and is told last. An order that a gate waits for is
-told once, with the gate.
+Findings come by their standing; a cosmetic one holds nothing up and is told last. A gate that waits for an
+order is told with the order, not again.
 """
 
 from __future__ import annotations
@@ -31,8 +31,15 @@ def waiting(desk: Desk) -> tuple[Waiting, ...]:
     found = open_findings(desk.worked.findings)
     holding = [state for state in found if state.line.standing != "cosmetic"]
     cosmetic = [state for state in found if state.line.standing == "cosmetic"]
-    return tuple(chain((_finding(state, desk) for state in holding), _orders(desk), _gates(desk), _questions(desk),
-                       (_finding(state, desk) for state in cosmetic)))  # fmt: skip
+    return tuple(
+        chain(
+            (_finding(state, desk) for state in holding),
+            _orders(desk),
+            _gates(desk),
+            _questions(desk),
+            (_finding(state, desk) for state in cosmetic),
+        )
+    )
 
 
 def _finding(state: FindingState, desk: Desk) -> Waiting:
@@ -53,7 +60,9 @@ def _orders(desk: Desk) -> Iterator[Waiting]:
 def _outstanding(desk: Desk) -> list[Order]:
     """Orders that have not come, those promised soonest first, those promised for no day last."""
     orders = [order for order in desk.worked.cost.orders if order.received is None]
-    return sorted(orders, key=lambda order: (order.promised is None, order.promised or order.day, order.line.key))
+    return sorted(
+        orders, key=lambda order: (order.promised is None, order.promised or order.day, order.line.key)
+    )
 
 
 def _promise(order: Order, desk: Desk) -> str:
@@ -94,7 +103,11 @@ def _why(job: Job, names: dict[str, str], desk: Desk) -> Iterator[str]:
 def _questions(desk: Desk) -> Iterator[Waiting]:
     book = desk.worked.logbook
     for question in unanswered(book):
-        settles = f"not known; it would be settled by: {_lower(question.would_settle)}" if question.would_settle else "not known"
+        settles = (
+            f"not known; it would be settled by: {_lower(question.would_settle)}"
+            if question.would_settle
+            else "not known"
+        )
         yield Waiting(question.ask, settles, question_path(question, book, desk.at))
 
 

@@ -27,7 +27,12 @@ def writing_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
             continue
         photo = next((one.target for one in page.prose.references if one.picture), "")
         yield Sheet(
-            at.file(page.file), "page.html", page.facts.title, WritingView(page.facts.title, page.prose),
-            description=first_words(page.prose, 180), picture=page.facts.picture or photo,
-            worked_from="the builder\u2019s own words", name=page.facts.title,
-        )  # fmt: skip
+            at.file(page.file),
+            "page.html",
+            page.facts.title,
+            WritingView(page.facts.title, page.prose),
+            description=first_words(page.prose, 180),
+            picture=page.facts.picture or photo,
+            worked_from="the builder\u2019s own words",
+            name=page.facts.title,
+        )
