@@ -22,7 +22,15 @@ _project = click.option("--project", "project", metavar="FOLDER", type=click.Pat
                         help="The project's folder. Left out: the nearest folder upward with a project.yaml.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class InOrder(click.Group):
+    """Commands listed in the order a builder meets them."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The order they are written in."""
+        return list(self.commands)
+
+
+@click.group(cls=InOrder, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(VERSION, prog_name="buildlog")
 def main() -> None:
     """Keep the record of an aircraft project in plain files, and publish it.
@@ -81,7 +89,7 @@ def _counted(counts: dict[str, int]) -> str:
     return ", ".join(said) if said else "no problem"
 
 
-@main.command()
+@main.command(short_help="lay out a new project that publishes at once")
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--type", "aircraft", default="My aircraft", metavar="NAME", help="The aircraft's type, for project.yaml.")
 @click.option("--mark", default=None, metavar="MARK", help="Its registration mark.")
@@ -100,7 +108,7 @@ def start(folder: Path, aircraft: str, mark: str | None) -> None:
                '      buildlog entry "What I did today"')
 
 
-@main.command()
+@main.command(short_help="begin an entry")
 @click.argument("title")
 @_project
 @click.option("--date", "day", default=None, metavar="DAY", help="The day it is about, as in 2026-07-04. Left out: today.")
@@ -117,7 +125,7 @@ def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> N
         click.edit(filename=str(made))
 
 
-@main.command()
+@main.command(short_help="tell every problem, with file, line and remedy")
 @_project
 @click.option("--strict", is_flag=True, help="Fail on warnings too.")
 @click.option("--audience", default="public", type=click.Choice(["public", "inspector", "buyer"]), show_default=True,
@@ -134,7 +142,7 @@ def audit(project: Path | None, audience: str, *, strict: bool) -> None:
     sys.exit(PROBLEMS if counts["errors"] or (strict and counts["warnings"]) else FINE)
 
 
-@main.command()
+@main.command(short_help="cost, hours, weight and balance, what is open")
 @_project
 @click.option("--json", "as_json", is_flag=True, help="Everything, as JSON (schema buildlog/figures/1).")
 @click.option("--on", "on", default=None, metavar="DAY", help="The state at the end of that day, as in 2026-07-04.")
@@ -159,7 +167,7 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
     sys.exit(PROBLEMS if counts["errors"] else FINE)
 
 
-@main.command()
+@main.command(short_help="compile the site")
 @_project
 @click.option("--to", "target", type=click.Path(path_type=Path), metavar="FOLDER",
               help="Where the site goes. Left out:  site:  of project.yaml, else site/ in the project.")
@@ -194,7 +202,7 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
     click.echo(f"Open {done.target / 'index.html'}")
 
 
-@main.command()
+@main.command(short_help="JSON Schema of each kind of file, for editors")
 @click.argument("kind", required=False)
 @click.option("--systems", is_flag=True, help="List the built-in systems.")
 def schema(kind: str | None, *, systems: bool) -> None:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from buildlog.audit.case import Case
+from buildlog.audit.case import Case, warn
 from buildlog.basics.problems import Place, Problem
 from buildlog.records.audience import seen_by, sight
 from buildlog.records.logbook import Logbook, Sight
@@ -44,6 +44,29 @@ def secret_in_words(case: Case) -> Iterator[Problem]:
         for found in pattern.finditer(text):
             yield Problem(place, "secret-in-words", f"{found[0]!r} is a {sorts[found[0]]} that the {eyes.name} audience "
                           "may not see", "say it another way, put it in a  ::: handover  block, or allow it with  may_say:")
+
+
+def price_in_words(case: Case) -> Iterator[Problem]:
+    """Text for an audience that may see no costs names no amount of money.
+
+    Why: the figures are taken out of the page, and a price in the prose is the builder's to take out.
+    Wrong: "It cost me 574.25 USD", read by an inspector who sees no costs
+    Right: the sentence inside a ::: handover block of its own, or without the amount
+    """
+    book = case.worked.logbook
+    eyes = sight(book.project, case.audience)
+    if eyes.costs != "none":
+        return
+    price = re.compile(rf"\d[\d.,]*\s?(?:{'|'.join(_codes(book))})\b")
+    for place, text in _shown_words(seen_by(book, case.audience)):
+        for found in price.finditer(text):
+            yield warn(place, "price-in-words", f"{found[0]!r} is read by the {eyes.name} audience, which sees no costs",
+                       "take the amount out, or leave it if it does no harm")
+
+
+def _codes(book: Logbook) -> list[str]:
+    """The currencies this record pays in."""
+    return sorted({book.project.units.currency, *(rate.from_.upper() for rate in book.project.exchange)})
 
 
 def _secrets(book: Logbook, eyes: Sight) -> list[_Secret]:

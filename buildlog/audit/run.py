@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from buildlog.audit.case import Case
-from buildlog.audit.leaks import secret_in_words
+from buildlog.audit.leaks import price_in_words, secret_in_words
 from buildlog.audit.money import currency_without_rate, order_overdue, order_paid_twice, quote_open, receipt_missing
 from buildlog.audit.stories import (
     entry_without_system, file_not_used, finding_closed_without_words, job_done_without_hours, photo_without_words,
@@ -16,6 +16,7 @@ from buildlog.figures.figures import Figures
 
 CHECKS: tuple[Callable[[Case], Iterator[Problem]], ...] = (
     secret_in_words,
+    price_in_words,
     weight_without_arm,
     part_not_weighed,
     receipt_missing,

@@ -16,7 +16,6 @@ from buildlog.pages.sheet import Addresses, Sheet
 from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
 
-MOST_SHARES = 8
 
 
 @dataclass(frozen=True)
@@ -141,7 +140,7 @@ def _shares(desk: Desk) -> Iterator[ShareRow]:
     if balance is None:
         return
     entries = {entry.slug: entry for entry in desk.worked.logbook.entries}
-    for share in sorted(balance.shares, key=lambda share: -max(share.of_weight, share.of_arm))[:MOST_SHARES]:
+    for share in sorted(balance.shares, key=lambda share: -max(share.of_weight, share.of_arm)):
         term = share.term
         day = entries[term.entry].day
         yield ShareRow(

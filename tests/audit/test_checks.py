@@ -21,6 +21,10 @@ CASES: dict[str, tuple[dict[str, str], dict[str, str]]] = {
     "secret-in-words": (
         {"log/2026-07-04-x.md": entry(DAY, "Then Bob Example came.\n")},
         {"log/2026-07-04-x.md": entry(DAY, "Then the mechanic came.\n\n::: handover\nBob Example.\n:::\n")}),
+    "price-in-words": (
+        {"project.yaml": PROJECT.replace("costs: full", "costs: none"),
+         "log/2026-07-04-x.md": entry(DAY, "It cost 574.25 USD.\n")},
+        {"log/2026-07-04-x.md": entry(DAY, "It cost 574.25 USD.\n")}),
     "weight-without-arm": (
         {"log/2026-07-04-x.md": entry(DAY + "weight: [{installed: Box, weight: 2 lb}]")},
         {"log/2026-07-04-x.md": entry(DAY + "weight: [{installed: Box, weight: 2 lb, arm: 73 in}]")}),
