@@ -9,8 +9,13 @@ from hypothesis import HealthCheck, settings
 
 # The same examples on every run, so that a run says something about the code and not about luck;
 # HYPOTHESIS_PROFILE=search looks for new ones, and for longer.
-settings.register_profile("same", deadline=None, derandomize=True, database=None,
-                          suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+settings.register_profile(
+    "same",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
 settings.register_profile("search", settings.get_profile("same"), derandomize=False, max_examples=3000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "same"))
 

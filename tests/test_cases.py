@@ -75,8 +75,11 @@ def _names(node: ast.AST) -> set[str]:
 
 
 def names_told() -> set[str]:
-    return {name for _, scene in ALL for name in re.findall(r"^\S.*?: (?:error|warning|note) ([a-z0-9-]+): ", scene.says or "",
-                                                            re.MULTILINE)}
+    return {
+        name
+        for _, scene in ALL
+        for name in re.findall(r"^\S.*?: (?:error|warning|note) ([a-z0-9-]+): ", scene.says or "", re.MULTILINE)
+    }
 
 
 def test_every_problem_has_a_scene() -> None:
@@ -107,13 +110,17 @@ def told() -> list[tuple[str, str, str]]:
             message = re.fullmatch(r"\S.*?: (?:error|warning|note) [a-z0-9-]+: (.*)", head)
             assert message, (scene.heading, head)
             remedy = [line.strip() for line in rest if line.startswith("      ") and not line.startswith("      |")]
-            found.append((scene.heading, message[1], "\n".join(line for line in remedy if not line.startswith("see also"))))
+            found.append(
+                (scene.heading, message[1], "\n".join(line for line in remedy if not line.startswith("see also")))
+            )
     return found
 
 
 def test_messages_begin_in_lower_case_and_say_what_to_do() -> None:
     for heading, message, remedy in told():
-        assert message[0] in "'\"&:" or message[0].islower() or message[0].isdigit() or message.startswith("HTML"), message
+        assert message[0] in "'\"&:" or message[0].islower() or message[0].isdigit() or message.startswith("HTML"), (
+            message
+        )
         assert not message.endswith("."), message
         assert remedy, f"{heading}: no remedy for {message!r}"
 

@@ -24,8 +24,11 @@ def read_date(text: object) -> date:
         return _real_day(written)
     parts = re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", written, re.ASCII)
     if parts:
-        raise Misread("broken-date", f"{shown(written)} wants two digits for month and day",
-                      f"write  {parts[1]}-{int(parts[2]):02d}-{int(parts[3]):02d}")
+        raise Misread(
+            "broken-date",
+            f"{shown(written)} wants two digits for month and day",
+            f"write  {parts[1]}-{int(parts[2]):02d}-{int(parts[3]):02d}",
+        )
     raise Misread("broken-date", f"{shown(text)} is not a date", f"write year, month and day, as in  {_EXAMPLE}")
 
 
@@ -33,8 +36,11 @@ def _real_day(written: str) -> date:
     try:
         day = date.fromisoformat(written)
     except ValueError:
-        raise Misread("no-such-date", f"{shown(written)} is not a day of the calendar",
-                      f"look at month and day; a date is written  {_EXAMPLE}") from None
+        raise Misread(
+            "no-such-date",
+            f"{shown(written)} is not a day of the calendar",
+            f"look at month and day; a date is written  {_EXAMPLE}",
+        ) from None
     _near_enough(day.year, written)
     return day
 
@@ -42,8 +48,11 @@ def _real_day(written: str) -> date:
 def _near_enough(year: int, written: str) -> None:
     """A year far off is a slip of the finger, and would carry sums of dates out of the calendar."""
     if not _FIRST_YEAR <= year <= _LAST_YEAR:
-        raise Misread("far-date", f"{shown(written)} is not between the years {_FIRST_YEAR} and {_LAST_YEAR}",
-                      f"look at the year; a date is written  {_EXAMPLE}")
+        raise Misread(
+            "far-date",
+            f"{shown(written)} is not between the years {_FIRST_YEAR} and {_LAST_YEAR}",
+            f"look at the year; a date is written  {_EXAMPLE}",
+        )
 
 
 def read_date_range(text: object) -> tuple[date, date]:
@@ -55,7 +64,9 @@ def read_date_range(text: object) -> tuple[date, date]:
         raise Misread("broken-date", f"{shown(text)} is not a first and a last day", "write  2026-07-04/2026-07-06")
     days = (read_date(first), read_date(last))
     if days[0] > days[1]:
-        raise Misread("dates-reversed", f"{shown(text)}: the last day is before the first", f"write  {days[1]}/{days[0]}")
+        raise Misread(
+            "dates-reversed", f"{shown(text)}: the last day is before the first", f"write  {days[1]}/{days[0]}"
+        )
     return days
 
 
@@ -63,15 +74,15 @@ def read_clock(text: object) -> time:
     """A time of day, ``14:30``. Raises Misread."""
     if isinstance(text, time):
         return text
-    found = re.fullmatch(r"(\d{1,2}):(\d{2})", text.strip(), re.ASCII) if isinstance(text, str) else None
-    if not found or int(found[1]) > 23 or int(found[2]) > 59:
+    found = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)", text.strip(), re.ASCII) if isinstance(text, str) else None
+    if not found:
         raise Misread("not-a-time", f"{shown(text)} is not a time of day", "write hours and minutes, as in  14:30")
     return time(int(found[1]), int(found[2]))
 
 
 @dataclass(frozen=True)
 class HazyDate:
-    """A date that may be uncertain: its text, the earliest and latest day it can mean (None: open), and the doubt said."""
+    """A date that may be uncertain: its text, the first and last day it can mean (None: open), and the doubt said."""
 
     text: str
     earliest: date | None
@@ -99,12 +110,19 @@ def read_hazy(text: object) -> HazyDate:
         begin = None if first in {"..", ""} else _one_hazy(first, written)
         end = None if last in {"..", ""} else _one_hazy(last, written)
         if begin and end and begin.earliest and end.latest and begin.earliest > end.latest:
-            raise Misread("dates-reversed", f"{shown(written)}: the end is before the beginning", f"write  {last}/{first}")
+            raise Misread(
+                "dates-reversed", f"{shown(written)}: the end is before the beginning", f"write  {last}/{first}"
+            )
         parts = [part for part in (begin, end) if part]
         if not parts:
             raise _no_hazy(written)
-        return HazyDate(written, begin.earliest if begin else None, end.latest if end else None,
-                        any(p.about for p in parts), any(p.doubtful for p in parts))
+        return HazyDate(
+            written,
+            begin.earliest if begin else None,
+            end.latest if end else None,
+            any(p.about for p in parts),
+            any(p.doubtful for p in parts),
+        )
     return _one_hazy(written, written)
 
 
@@ -118,14 +136,21 @@ def _one_hazy(part: str, written: str) -> HazyDate:
 
 
 def _no_hazy(written: object) -> Misread:
-    return Misread("broken-date", f"{shown(written)} is not a date, certain or uncertain",
-                   "write  2004-06-12,  2004-06,  2001~  (about),  1998/2003  or  199X")
+    return Misread(
+        "broken-date",
+        f"{shown(written)} is not a date, certain or uncertain",
+        "write  2004-06-12,  2004-06,  2001~  (about),  1998/2003  or  199X",
+    )
 
 
 def _bounds(year: str, month: str | None, day: str | None) -> tuple[date, date] | None:
     """The first and last day that year, month and day with their unknown digits can mean."""
     first, last = int(year.replace("X", "0")), int(year.replace("X", "9"))
-    if first == 0 or ("X" in year and (month or year[2] == "X" != year[3])) or (month == "XX" and day not in {None, "XX"}):
+    if (
+        first == 0
+        or ("X" in year and (month or year[2] == "X" != year[3]))
+        or (month == "XX" and day not in {None, "XX"})
+    ):
         return None
     if month is None or month == "XX":
         return date(first, 1, 1), date(last, 12, 31)
@@ -133,7 +158,7 @@ def _bounds(year: str, month: str | None, day: str | None) -> tuple[date, date] 
     if number in _SEASONS and day is None:
         begin, end = _SEASONS[number]
         return date(first, begin, 1), date(first, end, calendar.monthrange(first, end)[1])
-    if not 1 <= number <= 12:
+    if number not in range(1, 13):
         return None
     length = calendar.monthrange(first, number)[1]
     if day is None or day == "XX":

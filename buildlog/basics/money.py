@@ -59,7 +59,9 @@ def read_money(text: object, currency: str | None) -> Money:
     if isinstance(text, Money):
         return text
     if not isinstance(text, str):
-        raise Misread("wrong-shape", f"an amount of money is wanted here, not {shown(text)}", f"write it as in  {_EXAMPLE}")
+        raise Misread(
+            "wrong-shape", f"an amount of money is wanted here, not {shown(text)}", f"write it as in  {_EXAMPLE}"
+        )
     written = text.strip()
     found = _WRITTEN.fullmatch(written) or _CODE_FIRST.fullmatch(written)
     if not found:
@@ -70,8 +72,11 @@ def read_money(text: object, currency: str | None) -> Money:
     code = read_currency(found["code"] or currency)
     places = MINOR_UNITS[code]
     if amount != rounded(amount, places):
-        raise Misread("too-many-decimals", f"{shown(written)} is finer than the smallest unit of {code}",
-                      f"write  {rounded(amount, places)} {code}")
+        raise Misread(
+            "too-many-decimals",
+            f"{shown(written)} is finer than the smallest unit of {code}",
+            f"write  {rounded(amount, places)} {code}",
+        )
     return Money(rounded(amount, places), code)
 
 
@@ -81,13 +86,19 @@ def read_currency(text: object) -> str:
     if code in MINOR_UNITS:
         return code
     swapped = [known for known in MINOR_UNITS if sorted(known) == sorted(code)]
-    raise Misread("unknown-currency", f"{shown(text)} is not a currency code of ISO 4217",
-                  f"did you mean  {swapped[0]} ?" if swapped else "write its three letters, as in  USD")
+    raise Misread(
+        "unknown-currency",
+        f"{shown(text)} is not a currency code of ISO 4217",
+        f"did you mean  {swapped[0]} ?" if swapped else "write its three letters, as in  USD",
+    )
 
 
 def _no_money(written: str) -> Misread:
     symbol = next((char for char in written if unicodedata.category(char) == "Sc"), None)
     if symbol:
-        return Misread("currency-symbol", f"{shown(written)}: the sign {symbol} does not say which currency",
-                       f"write the code, as in  {_EXAMPLE}")
+        return Misread(
+            "currency-symbol",
+            f"{shown(written)}: the sign {symbol} does not say which currency",
+            f"write the code, as in  {_EXAMPLE}",
+        )
     return Misread("not-money", f"{shown(written)} is not an amount of money", f"write it as in  {_EXAMPLE}")

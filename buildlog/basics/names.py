@@ -7,7 +7,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
-
+_FEW = 12
 _STEM = 3
 """Letters that must agree before a word and the beginning of another are taken for one."""
 
@@ -22,7 +22,11 @@ def nearest(wrong: str, known: Iterable[str]) -> str | None:
     found = difflib.get_close_matches(word, list(folded), n=1, cutoff=0.6)
     if found:
         return folded[found[0]]
-    longer = [name for name in folded if min(len(name), len(word)) >= _STEM and (name.startswith(word) or word.startswith(name))]
+    longer = [
+        name
+        for name in folded
+        if min(len(name), len(word)) >= _STEM and (name.startswith(word) or word.startswith(name))
+    ]
     return folded[longer[0]] if len(longer) == 1 else None
 
 
@@ -32,7 +36,7 @@ def suggestion(wrong: str, known: Iterable[str], otherwise: str = "") -> str:
     near = nearest(wrong, names)
     if near is not None:
         return f"did you mean  {near} ?"
-    if names and len(names) <= 12:
+    if names and len(names) <= _FEW:
         return "known here: " + ", ".join(names)
     return otherwise
 

@@ -21,20 +21,26 @@ _LONGEST = 24
 def number(text: str, example: str, within: str = "") -> Decimal:
     """``text`` as an exact decimal; commas may only group thousands.
 
-    Raises Misread, whose remedy shows ``example``, for anything else, a decimal comma among them. ``within`` is the whole
-    that the number is a part of, a quantity with its unit.
+    Raises Misread, whose remedy shows ``example``, for anything else, a decimal comma among them. ``within`` is the
+    whole that the number is a part of, a quantity with its unit.
     """
     whole = within or text
     plain = text.strip().replace("\u2212", "-").replace("\u00a0", "").replace("\u202f", "")
     if len(plain) > _LONGEST:
-        raise Misread("endless-number", f"{shown(text)} is too long to be a number that was meant",
-                      f"write at most {_LONGEST} digits, as in  {example}")
+        raise Misread(
+            "endless-number",
+            f"{shown(text)} is too long to be a number that was meant",
+            f"write at most {_LONGEST} digits, as in  {example}",
+        )
     if _PLAIN.fullmatch(plain):
         return Decimal(plain.replace(",", ""))
     comma = _DECIMAL_COMMA.fullmatch(plain)
     if comma:
-        raise Misread("decimal-comma", f"{shown(whole)} has a comma where a decimal point is wanted",
-                      "write  " + whole.replace(text, f"{comma[1].replace('.', '')}.{comma[2]}"))
+        raise Misread(
+            "decimal-comma",
+            f"{shown(whole)} has a comma where a decimal point is wanted",
+            "write  " + whole.replace(text, f"{comma[1].replace('.', '')}.{comma[2]}"),
+        )
     raise Misread("not-a-number", f"{shown(text)} is not a number", f"write it as in  {example}")
 
 

@@ -48,7 +48,7 @@ class Problem:
         return (self.place.file, self.place.line, self.place.column, self.name, self.message)
 
 
-class Misread(ValueError):
+class Misread(ValueError):  # noqa: N818 - a word for what happened, as the house names things
     """Raised by the parsers of ``basics`` for a text that is not what it should be; the reader makes a Problem of it.
 
     ``field`` names the one field of a record that the complaint is about, where it is not the whole of it.

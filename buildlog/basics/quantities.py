@@ -50,7 +50,9 @@ class Quantity:
         if isinstance(text, cls):
             return text
         if not isinstance(text, str):
-            raise Misread("wrong-shape", f"a {cls.kind} is wanted here, not {shown(text)}", f"write it as in  {cls.example}")
+            raise Misread(
+                "wrong-shape", f"a {cls.kind} is wanted here, not {shown(text)}", f"write it as in  {cls.example}"
+            )
         written = text.strip()
         if written in {"0", "0.0", "-0"}:
             return cls(Fraction(0), next(iter(cls.factors)), written)
@@ -60,7 +62,10 @@ class Quantity:
         if not falling or any(amount[0] in "-+\u2212" for amount, _ in parts[1:]):
             raise cls._unreadable(written)
         sign = -1 if written[0] in "-\u2212" else 1
-        base = sum((abs(Fraction(number(amount, cls.example, written))) * cls.factors[unit] for amount, unit in parts), Fraction(0))
+        base = sum(
+            (abs(Fraction(number(amount, cls.example, written))) * cls.factors[unit] for amount, unit in parts),
+            Fraction(0),
+        )
         return cls(sign * base, parts[0][1], written)
 
     @classmethod
@@ -101,13 +106,19 @@ class Quantity:
         if broken and int(broken[4]):
             value = int(broken[2] or 0) + Fraction(int(broken[3]), int(broken[4]))
             plain = format(rounded(value, 4), "f").rstrip("0").rstrip(".")
-            return Misread("fraction", f"{shown(written)} has a fraction where a decimal number is wanted",
-                           f"write  {broken[1]}{plain} {broken[5].strip()}")
+            return Misread(
+                "fraction",
+                f"{shown(written)} has a fraction where a decimal number is wanted",
+                f"write  {broken[1]}{plain} {broken[5].strip()}",
+            )
         bare = re.fullmatch(r"[-+\u2212]?[\d.,]+", written)
         if bare:
             number(written, cls.example)
-            return Misread("no-unit", f"{shown(written)} has no unit",
-                           f"write the unit ({', '.join(cls.factors)}), as in  {written} {next(iter(cls.factors))}")
+            return Misread(
+                "no-unit",
+                f"{shown(written)} has no unit",
+                f"write the unit ({', '.join(cls.factors)}), as in  {written} {next(iter(cls.factors))}",
+            )
         return Misread("not-a-quantity", f"{shown(written)} is not a {cls.kind}", f"write it as in  {cls.example}")
 
     @classmethod
@@ -115,7 +126,9 @@ class Quantity:
         """A unit of this kind alone, as in ``US gal``. Raises Misread."""
         word = text.strip() if isinstance(text, str) else ""
         if not word:
-            raise Misread("unknown-unit", f"{shown(text)} is not a unit of {cls.kind}", "units here: " + ", ".join(cls.factors))
+            raise Misread(
+                "unknown-unit", f"{shown(text)} is not a unit of {cls.kind}", "units here: " + ", ".join(cls.factors)
+            )
         return cls._unit(word, word)
 
     def to(self, unit: str) -> Fraction:
@@ -140,10 +153,27 @@ class Weight(Quantity):
 
     kind = "weight"
     example = "14.5 oz"
-    factors = {"lb": _LB, "oz": _LB / 16, "kg": Fraction(1), "g": Fraction(1, 1000)}
-    spellings = {"lbs": "lb", "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz", "kilogram": "kg",
-                 "kilograms": "kg", "kilo": "kg", "kilos": "kg", "gram": "g", "grams": "g", "gramme": "g", "grammes": "g",
-                 "kgs": "kg", "lb": "lb", "oz": "oz", "kg": "kg", "g": "g"}
+    factors: ClassVar[Mapping[str, Fraction]] = {"lb": _LB, "oz": _LB / 16, "kg": Fraction(1), "g": Fraction(1, 1000)}
+    spellings: ClassVar[Mapping[str, str]] = {
+        "lbs": "lb",
+        "pound": "lb",
+        "pounds": "lb",
+        "ounce": "oz",
+        "ounces": "oz",
+        "kilogram": "kg",
+        "kilograms": "kg",
+        "kilo": "kg",
+        "kilos": "kg",
+        "gram": "g",
+        "grams": "g",
+        "gramme": "g",
+        "grammes": "g",
+        "kgs": "kg",
+        "lb": "lb",
+        "oz": "oz",
+        "kg": "kg",
+        "g": "g",
+    }
 
 
 class Length(Quantity):
@@ -151,11 +181,40 @@ class Length(Quantity):
 
     kind = "length"
     example = "58 in"
-    factors = {"in": _IN, "ft": 12 * _IN, "mm": Fraction(1, 1000), "cm": Fraction(1, 100), "m": Fraction(1)}
-    spellings = {"inch": "in", "inches": "in", '"': "in", "\u2033": "in", "foot": "ft", "feet": "ft", "'": "ft",
-                 "\u2032": "ft", "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
-                 "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "metre": "m",
-                 "metres": "m", "meter": "m", "meters": "m", "in": "in", "ft": "ft", "mm": "mm", "cm": "cm", "m": "m"}
+    factors: ClassVar[Mapping[str, Fraction]] = {
+        "in": _IN,
+        "ft": 12 * _IN,
+        "mm": Fraction(1, 1000),
+        "cm": Fraction(1, 100),
+        "m": Fraction(1),
+    }
+    spellings: ClassVar[Mapping[str, str]] = {
+        "inch": "in",
+        "inches": "in",
+        '"': "in",
+        "\u2033": "in",
+        "foot": "ft",
+        "feet": "ft",
+        "'": "ft",
+        "\u2032": "ft",
+        "millimetre": "mm",
+        "millimetres": "mm",
+        "millimeter": "mm",
+        "millimeters": "mm",
+        "centimetre": "cm",
+        "centimetres": "cm",
+        "centimeter": "cm",
+        "centimeters": "cm",
+        "metre": "m",
+        "metres": "m",
+        "meter": "m",
+        "meters": "m",
+        "in": "in",
+        "ft": "ft",
+        "mm": "mm",
+        "cm": "cm",
+        "m": "m",
+    }
 
 
 class Volume(Quantity):
@@ -163,12 +222,34 @@ class Volume(Quantity):
 
     kind = "volume"
     example = "3 US gal"
-    factors = {"L": Fraction(1), "US gal": _US_GAL, "imp gal": _IMP_GAL, "US qt": _US_GAL / 4, "mL": Fraction(1, 1000)}
-    spellings = {"l": "L", "litre": "L", "litres": "L", "liter": "L", "liters": "L", "ml": "mL", "us gal": "US gal",
-                 "us gallon": "US gal", "us gallons": "US gal", "usg": "US gal", "imp gal": "imp gal",
-                 "imp gallons": "imp gal", "us qt": "US qt", "us quart": "US qt", "us quarts": "US qt"}
-    doubtful = {word: "say which:  US gal  or  imp gal" for word in ("gal", "gallon", "gallons")} | {
-        word: "say which:  US qt , or give litres" for word in ("qt", "quart", "quarts")}
+    factors: ClassVar[Mapping[str, Fraction]] = {
+        "L": Fraction(1),
+        "US gal": _US_GAL,
+        "imp gal": _IMP_GAL,
+        "US qt": _US_GAL / 4,
+        "mL": Fraction(1, 1000),
+    }
+    spellings: ClassVar[Mapping[str, str]] = {
+        "l": "L",
+        "litre": "L",
+        "litres": "L",
+        "liter": "L",
+        "liters": "L",
+        "ml": "mL",
+        "us gal": "US gal",
+        "us gallon": "US gal",
+        "us gallons": "US gal",
+        "usg": "US gal",
+        "imp gal": "imp gal",
+        "imp gallons": "imp gal",
+        "us qt": "US qt",
+        "us quart": "US qt",
+        "us quarts": "US qt",
+    }
+    doubtful: ClassVar[Mapping[str, str]] = {
+        **dict.fromkeys(("gal", "gallon", "gallons"), "say which:  US gal  or  imp gal"),
+        **dict.fromkeys(("qt", "quart", "quarts"), "say which:  US qt , or give litres"),
+    }
 
 
 class Density(Quantity):
@@ -176,9 +257,19 @@ class Density(Quantity):
 
     kind = "density"
     example = "6.0 lb/US gal"
-    factors = {"lb/US gal": _LB / _US_GAL, "kg/L": Fraction(1), "g/mL": Fraction(1), "lb/imp gal": _LB / _IMP_GAL}
-    spellings = {"kg/l": "kg/L", "g/ml": "g/mL", "lb/us gal": "lb/US gal", "lb/imp gal": "lb/imp gal"}
-    doubtful = {"lb/gal": "say which:  lb/US gal  or  lb/imp gal"}
+    factors: ClassVar[Mapping[str, Fraction]] = {
+        "lb/US gal": _LB / _US_GAL,
+        "kg/L": Fraction(1),
+        "g/mL": Fraction(1),
+        "lb/imp gal": _LB / _IMP_GAL,
+    }
+    spellings: ClassVar[Mapping[str, str]] = {
+        "kg/l": "kg/L",
+        "g/ml": "g/mL",
+        "lb/us gal": "lb/US gal",
+        "lb/imp gal": "lb/imp gal",
+    }
+    doubtful: ClassVar[Mapping[str, str]] = {"lb/gal": "say which:  lb/US gal  or  lb/imp gal"}
 
     def weigh(self, volume: Volume) -> Weight:
         """The weight of a volume at this density."""

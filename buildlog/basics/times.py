@@ -12,14 +12,25 @@ from buildlog.basics.problems import Misread, shown
 
 _CLOCK = re.compile(r"(\d{1,5}):([0-5]\d)", re.ASCII)
 _HOURS_MINUTES = re.compile(
-    r"(?:([\d.,]+)\s*(?:h|hr|hrs|hour|hours))?\s*(?:(\d{1,6})\s*(?:m|min|mins|minute|minutes))?", re.ASCII)
+    r"(?:([\d.,]+)\s*(?:h|hr|hrs|hour|hours))?\s*(?:(\d{1,6})\s*(?:m|min|mins|minute|minutes))?", re.ASCII
+)
 _LONGEST_BARE = 24
 _SPAN = re.compile(r"([\d.,]+)\s*([a-z ]+)")
 _LONGEST_SPAN = {"days": 99_999, "weeks": 9_999, "months": 3_600, "calendar months": 3_600, "years": 300}
 _SPAN_UNITS = {
-    "day": "days", "days": "days", "week": "weeks", "weeks": "weeks", "month": "months", "months": "months",
-    "year": "years", "years": "years", "calendar month": "calendar months", "calendar months": "calendar months",
-    "h": "h", "hour": "h", "hours": "h",
+    "day": "days",
+    "days": "days",
+    "week": "weeks",
+    "weeks": "weeks",
+    "month": "months",
+    "months": "months",
+    "year": "years",
+    "years": "years",
+    "calendar month": "calendar months",
+    "calendar months": "calendar months",
+    "h": "h",
+    "hour": "h",
+    "hours": "h",
 }
 
 
@@ -37,8 +48,11 @@ def read_labour(text: object) -> int:
     if re.fullmatch(r"[\d.,]+", written):
         hours = number(written, example)
         if hours > _LONGEST_BARE:
-            raise Misread("doubtful-hours", f"{shown(written)} would be {written} hours in one entry",
-                          f"write  3:15  for three hours and a quarter, or  {written} h  if it is meant")
+            raise Misread(
+                "doubtful-hours",
+                f"{shown(written)} would be {written} hours in one entry",
+                f"write  3:15  for three hours and a quarter, or  {written} h  if it is meant",
+            )
         return _whole_minutes(hours, Decimal(0), written)
     parts = _HOURS_MINUTES.fullmatch(written.lower())
     if not parts or not (parts[1] or parts[2]):
@@ -50,8 +64,11 @@ def _whole_minutes(hours: Decimal, minutes: Decimal, written: str) -> int:
     total = Fraction(hours) * 60 + Fraction(minutes)
     if total.denominator != 1:
         whole = round(total)
-        raise Misread("part-minutes", f"{shown(written)} is not a whole number of minutes",
-                      f"write  {whole // 60}:{whole % 60:02d}")
+        raise Misread(
+            "part-minutes",
+            f"{shown(written)} is not a whole number of minutes",
+            f"write  {whole // 60}:{whole % 60:02d}",
+        )
     return int(total)
 
 

@@ -3,18 +3,47 @@
 For a loading of weight W and moment M, ballast b at arm x is enough forward while M + b x >= F(W + b) (W + b), and aft
 while M + b x <= A(W + b) (W + b), with F and A straight lines between the points of the limits: on each piece a
 quadratic inequality in b. The answers of all cases (and of all points of their tanks' emptying) are intersected and the
-least b is taken. Roots to forty digits. Show it rounded up.
+least b is taken. While a tank empties, the points that tell move with the ballast: the answer is tried along the whole
+of each way, what is found outside is added to the loadings, and so on until nothing is. Roots to forty digits. Show it
+rounded up.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from buildlog.figures.envelope import Envelope, Loaded
 from buildlog.figures.tolerance import root
 
 Span = tuple[Fraction, Fraction]
+Way = Sequence[Loaded]
+_NOTHING = Fraction(1, 10**9)
+"""What is outside by less (a nanometre, a microgram) is the rounding of a root."""
+
+
+def least_ballast_along(ways: Sequence[Way], limits: Envelope, arm_m: Fraction, most_kg: Fraction) -> Fraction | None:
+    """The least ballast, kg, with which every way (straight from each loading to the next) stays inside; None if none."""
+    telling = [loaded for way in ways for loaded in way]
+    while True:
+        least = least_ballast(telling, limits, arm_m, most_kg)
+        missed = [] if least is None else list(still_outside(ways, limits, arm_m, least))
+        if least is None or not missed:
+            return least
+        telling += missed
+
+
+def still_outside(ways: Iterable[Way], limits: Envelope, arm_m: Fraction, kg: Fraction) -> Iterator[Loaded]:
+    """Loadings (told without the ballast) that are outside with so much ballast on board."""
+    for way in ways:
+        verdicts = [limits.judge(way[0].plus(kg, arm_m))]
+        for begin, end in pairwise(way):
+            less = end.kg - begin.kg
+            if less:
+                arm = (end.moment - begin.moment) / less
+                verdicts += limits.worst_along(begin.plus(kg, arm_m), less, arm)
+        yield from (verdict.loaded.plus(-kg, arm_m) for verdict in verdicts if verdict.margin < -_NOTHING)
 
 
 def least_ballast(loadings: Iterable[Loaded], limits: Envelope, arm_m: Fraction, most_kg: Fraction) -> Fraction | None:
@@ -56,8 +85,9 @@ def _where(a: Fraction, b: Fraction, c: Fraction, low: Fraction, high: Fraction)
     elif b:
         cuts.add(-c / b)
     points = sorted(x for x in cuts if low <= x <= high)
-    spans = [(p, q) for p, q in zip(points, points[1:], strict=False) if _value(a, b, c, (p + q) / 2) >= 0]
-    return spans or [(p, p) for p in points if _value(a, b, c, p) >= 0]
+    spans = [(p, q) for p, q in pairwise(points) if _value(a, b, c, (p + q) / 2) >= 0]
+    alone = [(p, p) for p in points if _value(a, b, c, p) >= 0 and not any(p in span for span in spans)]
+    return spans + alone
 
 
 def _value(a: Fraction, b: Fraction, c: Fraction, x: Fraction) -> Fraction:

@@ -1,8 +1,8 @@
 """Limits of the centre of gravity, and how far a loading is inside or outside of them.
 
 Limits are straight lines between the points of loading.yaml; a weight below the first or above the last point, or over
-the maximum weight, is outside; exactly on a limit is inside. The margin is the distance to the nearer limit, negative
-outside. Along a straight path of loading (one station filling or one tank emptying) the centre of gravity is
+the maximum weight, is outside; exactly on a limit is inside. Where no limits are given there is nothing to be outside of
+but the maximum weight. The margin is the distance to the nearer limit, negative outside. Along a straight path of loading (one station filling or one tank emptying) the centre of gravity is
 (m + a w) / w' and the limit is linear in weight, so that the least margin lies at an end, at a point of the limits, or
 where c / W^2 equals the limit's slope, c being the moment of the rest about the station.
 Amounts: kilograms, metres, exact fractions; the one square root is taken to forty digits.
@@ -37,7 +37,7 @@ class Loaded:
 
 @dataclass(frozen=True)
 class Verdict:
-    """Where a loading stands: ``limit`` is the nearer limit (forward, aft) or what it breaks (weight).
+    """Where a loading stands: ``limit`` is the nearer limit (forward, aft), what it breaks (weight), or none if none is given.
 
     ``margin`` is in metres to that limit, in kilograms over where ``limit`` is weight; negative is outside.
     """
@@ -57,6 +57,12 @@ class Envelope:
     points: tuple[tuple[Fraction, Fraction, Fraction], ...]
     max_kg: Fraction | None
 
+    @property
+    def most_kg(self) -> Fraction | None:
+        """The weight above which everything is outside; None where nothing says."""
+        ends = ([self.points[-1][0]] if self.points else []) + ([self.max_kg] if self.max_kg is not None else [])
+        return min(ends, default=None)
+
     def at(self, kg: Fraction) -> tuple[Fraction, Fraction] | None:
         """The forward and aft limit at a weight, None outside the given weights."""
         if not self.points or not self.points[0][0] <= kg <= self.points[-1][0]:
@@ -72,9 +78,10 @@ class Envelope:
         limits = self.at(loaded.kg)
         if self.max_kg is not None and loaded.kg > self.max_kg:
             return Verdict(loaded, False, "weight", self.max_kg - loaded.kg, *(limits or (None, None)))
+        if not self.points:
+            return Verdict(loaded, True, "none", Fraction(0), None, None)
         if limits is None:
-            below = bool(self.points) and loaded.kg < self.points[0][0]
-            edge = self.points[0 if below else -1][0] if self.points else loaded.kg
+            edge = self.points[0 if loaded.kg < self.points[0][0] else -1][0]
             return Verdict(loaded, False, "weight", -abs(loaded.kg - edge), None, None)
         ahead, behind = loaded.arm_m - limits[0], limits[1] - loaded.arm_m
         name, margin = ("forward", ahead) if ahead <= behind else ("aft", behind)

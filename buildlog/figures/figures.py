@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from buildlog.basics.problems import Problem
 from buildlog.figures.balance import BalanceRecord, balances, empty_terms
-from buildlog.figures.ballast import least_ballast
+from buildlog.figures.ballast import least_ballast_along, still_outside
 from buildlog.figures.components import ComponentState, components
 from buildlog.figures.cost import Cost, cost
+from buildlog.figures.envelope import Loaded
 from buildlog.figures.equipment import EquipmentLine, equipment
 from buildlog.figures.findings import FindingState, findings
 from buildlog.figures.labour import Labour, labour
@@ -37,7 +38,7 @@ class Figures:
     quotes: tuple[Quote, ...]
     balance: BalanceRecord
     loading: LoadingRecord | None
-    """Cases and extremes; None before a first weighing or without loading.yaml."""
+    """Cases and extremes; None before a first weighing, without loading.yaml, or where the aircraft comes to no weight."""
     equipment: tuple[EquipmentLine, ...]
     outcomes: Mapping[str, tuple[Outcome, ...]]
     """Each decision's options on the state of its day, by the decision's address."""
@@ -47,8 +48,17 @@ class Figures:
         said = self.loading.loading.ballast if self.loading else None
         if said is None or self.loading is None:
             return None
-        every = [verdict.loaded for case in self.loading.cases for verdict in (case.verdict, *case.burn)]
-        return least_ballast(every, self.loading.envelope, said.arm.base, said.most.base)
+        return least_ballast_along(self._ways(), self.loading.envelope, said.arm.base, said.most.base)
+
+    def ballast_is_enough(self, kg: Fraction) -> bool:
+        """Whether so much ballast at that arm brings all cases inside: rounded up it can be too much."""
+        said = self.loading.loading.ballast if self.loading else None
+        if said is None or self.loading is None:
+            return False
+        return not any(still_outside(self._ways(), self.loading.envelope, said.arm.base, kg))
+
+    def _ways(self) -> list[tuple[Loaded, ...]]:
+        return [way for case in self.loading.cases for way in case.ways] if self.loading else []
 
 
 def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Problem]]:
@@ -58,7 +68,8 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
     found, odd = findings(seen)
     weight = weights(seen)
     balance = balances(seen, weight)
-    loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weight.weighings else None
+    weighs = balance.empty is not None and balance.empty.kg > 0
+    loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weighs else None
     worked = Figures(seen, on or seen.last_day(), cost(seen), labour(seen), weight, states, found, quotes(seen), balance,
                      loading, equipment(states, weight),
                      {decision.slug: outcomes(seen, decision) for decision in seen.decisions})

@@ -1,21 +1,24 @@
 """Loading: named cases, the true extremes, the way a tank empties, and ballast.
 
 - A case that leaves a station out has it at nothing. A tank's load is a volume times its density, or a weight.
+- Tanks at several arms may be emptied in any order: of all ways, the one that empties the aft tanks first is at each
+  weight the most forward, the one that empties the forward tanks first the most aft. The worst is found on these two.
 - Extremes: every station may hold anything between its least and its greatest load, every tank anything from full to
   none. For each total weight the most forward loading is the one that fills the stations in the order of their arms;
   so all most forward loadings lie on one chain of straight paths, and the most forward centre of gravity and the least
   margin are found on it exactly, without trying combinations. Likewise aft, in the opposite order. Loadings over the
-  maximum weight are left to the heaviest one, which says so.
+  maximum weight, or over the last weight of the limits, are left to the heaviest one, which says so.
 - The loads themselves are taken as exact; the tolerance of a loading is that of the empty aircraft, by the law of
   propagation: u(CG)^2 = sum ((a - CG) / W)^2 u(w)^2 + sum (w / W)^2 u(a)^2 with the loaded W and CG.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from buildlog.basics.problems import Misread
 from buildlog.basics.quantities import Volume, Weight
 from buildlog.figures.envelope import Envelope, Loaded, Verdict, edges, envelope, worst
 from buildlog.figures.tolerance import Term, root
@@ -24,18 +27,33 @@ from buildlog.records.registers import Loading, LoadingCase, Station
 
 @dataclass(frozen=True)
 class Case:
-    """A named loading: as it begins, at its worst while its tanks empty, and with none left. ``u_arm``: tolerance, m."""
+    """A named loading: as it begins, and on the way to empty tanks. ``u_arm``: tolerance, m.
+
+    ``burn`` empties the aft tanks first; ``other_burn`` the forward ones, and is () where the order does not matter.
+    """
 
     case: LoadingCase
     loads: tuple[tuple[Station, Fraction], ...]
     verdict: Verdict
     burn: tuple[Verdict, ...]
     u_arm: Fraction
+    other_burn: tuple[Verdict, ...] = ()
+
+    @property
+    def verdicts(self) -> tuple[Verdict, ...]:
+        """All that can be the worst of it: the beginning, then either way to empty tanks."""
+        return (self.verdict, *self.burn, *self.other_burn)
+
+    @property
+    def ways(self) -> tuple[tuple[Loaded, ...], ...]:
+        """The lines it moves along while its tanks empty, each from the beginning."""
+        ways = [way for way in (self.burn, self.other_burn) if way] or [()]
+        return tuple((self.verdict.loaded, *(verdict.loaded for verdict in way)) for way in ways)
 
     @property
     def worst(self) -> Verdict:
         """The least margin from full to none."""
-        return worst([self.verdict, *self.burn])
+        return worst(self.verdicts)
 
 
 @dataclass(frozen=True)
@@ -75,20 +93,21 @@ def start(empty: Sequence[Term]) -> Loaded:
 
 
 def load_kg(text: str, station: Station) -> Fraction:
-    """A load of a case in kilograms: a weight, or for a tank a volume at its density."""
+    """A load of a case in kilograms: a weight, or a volume at the station's density (the reader sees that it has one)."""
     try:
         return Weight.read(text).base
-    except ValueError:
-        volume = Volume.read(text)
-        return station.density.weigh(volume).base if station.density else Fraction(0)
+    except Misread:
+        if station.density is None:
+            raise
+        return station.density.weigh(Volume.read(text)).base
 
 
 def most_kg(station: Station) -> Fraction:
-    """The greatest load of a station; a seat or shelf that names none holds its usual load."""
-    if station.capacity is not None and station.density is not None:
-        return station.density.weigh(station.capacity).base
-    held = station.max or station.usually or station.min
-    return held.base if held else Fraction(0)
+    """The greatest load of a station: what the tank holds, no more than its max; without either its usual load."""
+    tank = station.density.weigh(station.capacity) if station.capacity and station.density else None
+    said = [weight.base for weight in (tank, station.max) if weight is not None]
+    usual = station.usually.base if station.usually else Fraction(0)
+    return max(min(said, default=usual), least_kg(station))
 
 
 def least_kg(station: Station) -> Fraction:
@@ -115,12 +134,18 @@ def _case(case: LoadingCase, loading: Loading, limits: Envelope, base: Loaded, e
     whole = base
     for station, kg in loads:
         whole = whole.plus(kg, station.arm.base)
-    burn, left = list[Verdict](), whole
-    for station, kg in loads:
-        if station.capacity is not None:
-            burn += limits.worst_along(left, -kg, station.arm.base)[::-1]
-            left = left.plus(-kg, station.arm.base)
-    return Case(case, loads, limits.judge(whole), tuple(burn), arm_tolerance(empty, whole))
+    tanks = sorted(((kg, station.arm.base) for station, kg in loads if station.capacity and kg), key=lambda tank: tank[1])
+    aft_first, forward_first = _emptied(tanks[::-1], whole, limits), _emptied(tanks, whole, limits)
+    several = len({arm for _, arm in tanks}) > 1
+    return Case(case, loads, limits.judge(whole), aft_first, arm_tolerance(empty, whole), forward_first if several else ())
+
+
+def _emptied(tanks: Iterable[tuple[Fraction, Fraction]], whole: Loaded, limits: Envelope) -> tuple[Verdict, ...]:
+    """The verdicts that tell, from full to none, one tank after the other."""
+    burn = list[Verdict]()
+    for begin, kg, arm in edges(((-kg, arm) for kg, arm in tanks), whole):
+        burn += limits.worst_along(begin, kg, arm)[::-1]
+    return tuple(burn)
 
 
 def extremes(stations: Sequence[Station], limits: Envelope, base: Loaded, empty: Sequence[Term]) -> list[Extreme]:
@@ -136,7 +161,7 @@ def extremes(stations: Sequence[Station], limits: Envelope, base: Loaded, empty:
         found.append(_extreme(name, order, least, pick(chain, key=lambda v: v.loaded.arm_m), empty))
         tight = min(chain, key=lambda v: _to_limit(v, aft=reverse))
         side = "aft" if reverse else "forward"
-        if tight.limit != "weight":
+        if tight.inside and tight.limit != "none":
             tight = replace(tight, limit=side, margin=_to_limit(tight, aft=reverse)[1])
         found.append(_extreme(f"nearest the {side} limit", order, least, tight, empty))
     heaviest = least
@@ -148,11 +173,11 @@ def extremes(stations: Sequence[Station], limits: Envelope, base: Loaded, empty:
 
 
 def _chain(order: Sequence[Station], limits: Envelope, least: Loaded) -> list[Verdict]:
-    """The verdicts along the chain of most forward (or aft) loadings, up to the maximum weight."""
+    """The verdicts along the chain of most forward (or aft) loadings, up to the greatest weight there is."""
     steps = [(most_kg(station) - least_kg(station), station.arm.base) for station in order]
     chain = [limits.judge(least)]
     for begin, kg, arm in edges(steps, least):
-        room = kg if limits.max_kg is None else min(kg, limits.max_kg - begin.kg)
+        room = kg if limits.most_kg is None else min(kg, limits.most_kg - begin.kg)
         if room > 0:
             chain += limits.worst_along(begin, room, arm)
     return chain

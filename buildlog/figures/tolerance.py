@@ -30,6 +30,7 @@ from buildlog.records.project import Tolerances
 
 _ARM = Length.of(Decimal("0.25"), "in")
 _DIGITS = 40
+_ArmKey = tuple[str, Fraction | None]
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ class Term:
     u_kg: Fraction
     arm_m: Fraction | None
     u_arm: Fraction
-    arm_key: tuple[str, Fraction | None]
+    arm_key: _ArmKey
     basis: str = "weighed"
 
 
@@ -98,9 +99,9 @@ def balance(terms: Iterable[Term]) -> Balance:
     if not base:
         return Balance(kg, None, sum((t.u_kg**2 for t in listed), Fraction(0)), Fraction(0), Fraction(0), ())
     arm = sum((term.kg * (term.arm_m or 0) for term in placed), Fraction(0)) / base
-    by_arm: dict[tuple[str, Fraction | None], Fraction] = {}
+    by_arm: dict[_ArmKey, list[Fraction]] = {}
     for term in placed:
-        by_arm[term.arm_key] = by_arm.get(term.arm_key, Fraction(0)) + term.kg
+        by_arm.setdefault(term.arm_key, []).append(term.kg)
     of_kg = [term.u_kg**2 for term in listed]
     of_arm = [_arm_variance(term, arm, base, by_arm) for term in listed]
     slopes = [((term.arm_m - arm) / base if term.arm_m is not None else Fraction(0)) for term in listed]
@@ -111,17 +112,18 @@ def balance(terms: Iterable[Term]) -> Balance:
     return Balance(kg, arm, var_kg, var_arm, covariance, shares)
 
 
-def _arm_variance(term: Term, arm: Fraction, base: Fraction, by_arm: dict[tuple[str, Fraction | None], Fraction]) -> Fraction:
+def _arm_variance(term: Term, arm: Fraction, base: Fraction, by_arm: dict[_ArmKey, list[Fraction]]) -> Fraction:
     """A term's part of the variance of CG: by its weight, and by its part of the error of its arm.
 
-    An arm that several terms share has one error; its variance is parted by the terms' weights, and where they cancel
-    (equal weights out and in) there is none.
+    An arm that several terms share has one error; its variance is parted by the terms' weights, whichever way they went,
+    and where they cancel (equal weights out and in) there is none.
     """
     if term.arm_m is None:
         return Fraction(0)
     by_weight = ((term.arm_m - arm) / base * term.u_kg) ** 2
-    together = by_arm[term.arm_key]
-    return by_weight + (term.kg * together) / base**2 * term.u_arm**2
+    moved = sum((abs(kg) for kg in by_arm[term.arm_key]), Fraction(0))
+    part = abs(term.kg) / moved if moved else Fraction(0)
+    return by_weight + part * (sum(by_arm[term.arm_key], Fraction(0)) / base * term.u_arm) ** 2
 
 
 @dataclass(frozen=True)

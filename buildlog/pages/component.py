@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from buildlog.basics.names import counted
 from buildlog.figures.components import ComponentState, Event
 from buildlog.figures.orders import Order
-from buildlog.pages.known import FactRow, Paper, QuestionRow, facts_about, in_words, is_file, papers_of, questions_about
+from buildlog.pages.known import FactRow, Paper, QuestionRow, facts_about, in_words, is_file, questions_about
 from buildlog.pages.lines import (
     ChangeLine,
     Desk,
@@ -21,14 +21,13 @@ from buildlog.pages.lines import (
     findings_in_order,
     link_to,
     measure_lines,
-    measurements,
     part_lines,
     photos_from,
-    purchases,
 )
 from buildlog.pages.sheet import Link, Photo, Sheet, Tab
 from buildlog.pages.sources import Source
 from buildlog.records.entry import Entry
+from buildlog.records.purchases import Part
 from buildlog.records.registers import Component, Life
 
 MOST_PHOTOS = 6
@@ -96,31 +95,50 @@ class ComponentView:
     datum: str
 
 
-def component_sheet(state: ComponentState, desk: Desk) -> Sheet:
-    """The page of one component."""
+def component_sheet(state: ComponentState, entries: tuple[Entry, ...], desk: Desk) -> Sheet:
+    """The page of one component; ``entries`` are those that tell something of it."""
     record, key, words = state.record, state.key, desk.words
-    entries = tuple(_entries(key, desk))
+    parts = [(entry, line) for entry in entries for line in entry.facts.parts if line.component == key]
+    measured = [(entry, line) for entry in entries for line in entry.facts.measured if line.component == key]
     findings = [found for found in desk.worked.findings if found.line.component == key]
     photos = photos_from(entries, desk)
     photo = photo_of(record, desk)
     view = ComponentView(
-        desk.at.tab(record.system or ""), state_row(state, desk), tuple(_identity(record, desk)), record.note or "", photo,
-        tuple(state_row(other, desk) for other in desk.worked.components.values()
-              if other.inside == key and other.place == "fitted"),
-        tuple(_events(state, desk)), tuple(finding_line(found, desk) for found in findings_in_order(findings)),
+        desk.at.tab(record.system or ""),
+        state_row(state, desk),
+        tuple(_identity(record, desk)),
+        record.note or "",
+        photo,
+        tuple(
+            state_row(other, desk)
+            for other in desk.worked.components.values()
+            if other.inside == key and other.place == "fitted"
+        ),
+        tuple(_events(state, desk)),
+        tuple(finding_line(found, desk) for found in findings_in_order(findings)),
         sum(found.open for found in findings),
-        measure_lines(((entry, line) for entry, line in measurements(desk) if line.component == key), desk),
-        part_lines(((entry, line) for entry, line in purchases(desk) if line.component == key), desk),
+        measure_lines(measured, desk),
+        part_lines(parts, desk),
         tuple(change_line(change, desk) for change in desk.worked.weight.changes if change.component == key),
-        facts_about(desk.worked, words, desk.at, {key}), questions_about(desk.worked, desk.sources, desk.at, {key}),
-        _papers(state, desk), tuple(one for one in photos if one != photo)[:MOST_PHOTOS],
-        words.weight_unit, words.arm_unit, words.datum,
-    )  # fmt: skip
+        facts_about(desk.worked, words, desk.at, desk.papers, {key}),
+        questions_about(desk.sources, desk.worked.logbook, desk.at, {key}),
+        _papers(state, (line for _, line in parts), desk),
+        tuple(one for one in photos if one != photo)[:MOST_PHOTOS],
+        words.weight_unit,
+        words.arm_unit,
+        words.datum,
+    )
     return Sheet(
-        desk.at.component(key), "component.html", record.name, view, "components.html",
+        desk.at.component(key),
+        "component.html",
+        record.name,
+        view,
+        "components.html",
         description=f"{record.name}: {view.state.state}, {counted(len(view.events), 'event')} in the log.",
-        picture=photo.file if photo else "", name=f"Component {key}", updated=entries[-1].day if entries else None,
-    )  # fmt: skip
+        picture=photo.file if photo else "",
+        name=f"Component {key}",
+        updated=entries[-1].day if entries else None,
+    )
 
 
 def state_row(state: ComponentState, desk: Desk) -> StateRow:
@@ -129,10 +147,16 @@ def state_row(state: ComponentState, desk: Desk) -> StateRow:
     last = state.events[-1] if state.events else None
     fitted = state.place == "fitted"
     return StateRow(
-        record.name, desk.at.component(state.key), state.state, since(state, desk), link_to(state.inside if fitted else None, desk),
-        record.part_no or "", record.serial or "", state.place == "gone",
+        record.name,
+        desk.at.component(state.key),
+        state.state,
+        since(state, desk),
+        link_to(state.inside if fitted else None, desk),
+        record.part_no or "",
+        record.serial or "",
+        state.place == "gone",
         desk.sources.of(last.entry, last.day) if last else None,
-    )  # fmt: skip
+    )
 
 
 def since(state: ComponentState, desk: Desk) -> str:
@@ -158,20 +182,14 @@ def photo_of(record: Component, desk: Desk) -> Photo | None:
     return Photo(shown, "", record.name) if shown else None
 
 
-def _entries(key: str, desk: Desk) -> Iterator[Entry]:
-    """The entries that tell something of a component."""
-    for entry in desk.worked.logbook.told():
-        facts = entry.facts
-        named = {line.component for line in facts.parts} | {line.component for line in facts.orders}
-        named |= {line.component for line in facts.weight} | {line.component for line in facts.findings}
-        named |= {line.component for line in facts.measured} | {change.key for change in facts.components}
-        if key in named:
-            yield entry
-
-
 def _identity(record: Component, desk: Desk) -> Iterator[Term]:
-    named = {"Maker": record.maker, "Model": record.model, "Part number": record.part_no, "Serial number": record.serial,
-             "Log book": record.book}  # fmt: skip
+    named = {
+        "Maker": record.maker,
+        "Model": record.model,
+        "Part number": record.part_no,
+        "Serial number": record.serial,
+        "Log book": record.book,
+    }
     yield from (Term(name, words) for name, words in named.items() if words)
     if record.required is not None:
         yield Term("Aircraft must have it", "yes" if record.required else "no")
@@ -179,7 +197,9 @@ def _identity(record: Component, desk: Desk) -> Iterator[Term]:
         yield Term("Life limit as stated", _life(record.life, desk))
     if record.equipment is not None:
         arm = f" at {desk.words.arm(record.equipment.arm.base)}" if record.equipment.arm else ""
-        yield Term("On the equipment list", f"{desk.words.weight(record.equipment.weight.base)}{arm}, {record.equipment.basis}")
+        yield Term(
+            "On the equipment list", f"{desk.words.weight(record.equipment.weight.base)}{arm}, {record.equipment.basis}"
+        )
 
 
 def _life(life: Life, desk: Desk) -> str:
@@ -213,14 +233,18 @@ def _event(event: Event, desk: Desk) -> EventRow:
     numbers = [text for text in (line.tag, line.paper) if text and not is_file(text)]
     files = tuple(text for text in (line.tag, line.paper) if text and is_file(text))
     return EventRow(
-        desk.sources.of(event.entry, event.day), what, line.state or "", ". ".join(in_words(text) for text in said),
-        ", ".join(numbers), papers_of(files, desk.worked.logbook, desk.at),
-    )  # fmt: skip
+        desk.sources.of(event.entry, event.day),
+        what,
+        line.state or "",
+        ". ".join(in_words(text) for text in said),
+        ", ".join(numbers),
+        desk.papers.of(files),
+    )
 
 
-def _papers(state: ComponentState, desk: Desk) -> tuple[Paper, ...]:
+def _papers(state: ComponentState, parts: Iterable[Part], desk: Desk) -> tuple[Paper, ...]:
     """The tag that hangs on it, the papers of its events, the receipts of its parts; what may be seen of them."""
     files = [state.record.tag] if state.record.tag else []
     files += [text for event in state.events for text in (event.line.tag, event.line.paper) if text]
-    files += [line.receipt for _, line in purchases(desk) if line.component == state.key and line.receipt]
-    return papers_of(tuple(dict.fromkeys(file for file in files if is_file(file))), desk.worked.logbook, desk.at)
+    files += [line.receipt for line in parts if line.receipt]
+    return desk.papers.of(file for file in files if is_file(file))

@@ -7,8 +7,9 @@ from itertools import groupby
 
 from buildlog.figures.cost import Outlay, Rates
 from buildlog.figures.orders import Order, Quote
-from buildlog.pages.known import Paper, papers_of
+from buildlog.pages.known import Paper
 from buildlog.pages.lines import Desk
+from buildlog.pages.months import month_anchor
 from buildlog.pages.sheet import Tab
 from buildlog.pages.sources import Source
 
@@ -92,11 +93,6 @@ def lines_by_month(desk: Desk) -> tuple[MonthOfLines, ...]:
     return tuple(months)
 
 
-def month_anchor(month: str) -> str:
-    """Where the lines of a month stand."""
-    return f"m-{month}"
-
-
 def order_lines(desk: Desk) -> tuple[OrderLine, ...]:
     """All orders, those still awaited first, each in the order they were made."""
     orders = sorted(desk.worked.cost.orders, key=lambda order: order.received is not None)
@@ -110,7 +106,7 @@ def quote_lines(desk: Desk) -> tuple[QuoteLine, ...]:
 
 def _payment(line: Outlay, rates: Rates, desk: Desk) -> PaymentLine:
     words = desk.words
-    papers = papers_of((line.receipt,), desk.worked.logbook, desk.at) if line.receipt else ()
+    papers = desk.papers.of((line.receipt,)) if line.receipt else ()
     several = line.quantity is not None and line.quantity != 1
     return PaymentLine(
         desk.sources.of(line.entry, line.day),
@@ -140,7 +136,9 @@ def _order(order: Order, desk: Desk) -> OrderLine:
     line, words, on = order.line, desk.words, desk.worked.on
     late = order.received is None and order.promised is not None and on is not None and order.promised < on
     paid = tuple(
-        OnOrder(desk.sources.of(one.entry, one.day), words.written_money(-one.money if one.kind == "refund" else one.money))
+        OnOrder(
+            desk.sources.of(one.entry, one.day), words.written_money(-one.money if one.kind == "refund" else one.money)
+        )
         for one in order.payments
     )
     return OrderLine(
@@ -170,7 +168,7 @@ def _quote(quote: Quote, desk: Desk) -> QuoteLine:
         str(line.lead) if line.lead else "",
         _fate(quote, desk),
         desk.sources.whole(decider) if decider else None,
-        papers_of((line.document,), desk.worked.logbook, desk.at) if line.document else (),
+        desk.papers.of((line.document,)) if line.document else (),
     )
 
 

@@ -1,7 +1,8 @@
 """Decisions: the ways on side by side in cost, hours and weight, the one taken, and why.
 
-An option's cost is the sum of its lines (refunds count back), in the project's currency at the rate stated for the day
-it was decided; what no rate converts stands beside it. Its weight change is what it would put on less what it takes off.
+An option's cost is the sum of its lines (refunds count back), in the project's currency at the rate stated for the
+day it was decided; what no rate converts stands beside it. Its weight change is what it would put on less what it
+takes off.
 """
 
 from __future__ import annotations
@@ -110,9 +111,16 @@ def decision_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sh
     decisions = worked.logbook.decisions
     rows = decision_rows(decisions, desk)
     view = DecisionsView(tuple(row for row in rows if not row.chosen), tuple(row for row in rows if row.chosen))
-    yield Sheet("decisions.html", "decisions.html", "Decisions", view, "decisions.html",
-                description="What was weighed against what, the way taken, and why.",
-                worked_from=f"{len(rows)} written", updated=worked.logbook.last_day())  # fmt: skip
+    yield Sheet(
+        "decisions.html",
+        "decisions.html",
+        "Decisions",
+        view,
+        "decisions.html",
+        description="What was weighed against what, the way taken, and why.",
+        worked_from=f"{len(rows)} written",
+        updated=worked.logbook.last_day(),
+    )
     for decision, row in zip(_in_order(decisions), rows, strict=True):
         yield _sheet(decision, row, desk)
 
@@ -123,7 +131,9 @@ def decision_rows(decisions: tuple[Decision, ...], desk: Desk) -> tuple[Decision
 
 
 def _in_order(decisions: tuple[Decision, ...]) -> list[Decision]:
-    taken = sorted((one for one in decisions if one.facts.chosen), key=lambda one: one.facts.decided or date.min, reverse=True)
+    taken = sorted(
+        (one for one in decisions if one.facts.chosen), key=lambda one: one.facts.decided or date.min, reverse=True
+    )
     return [*(one for one in decisions if not one.facts.chosen), *taken]
 
 
@@ -131,23 +141,45 @@ def _row(decision: Decision, desk: Desk) -> DecisionRow:
     facts = decision.facts
     chosen = next((option.name for option in facts.options if option.key == facts.chosen), "")
     return DecisionRow(
-        facts.question, desk.at.file(decision.file), desk.at.tab(facts.system) if facts.system else None, chosen,
-        desk.words.day(facts.decided) if facts.decided else "", len(facts.options), first_words(decision.prose),
-    )  # fmt: skip
+        facts.question,
+        desk.at.file(decision.file),
+        desk.at.tab(facts.system) if facts.system else None,
+        chosen,
+        desk.words.day(facts.decided) if facts.decided else "",
+        len(facts.options),
+        first_words(decision.prose),
+    )
 
 
 def _sheet(decision: Decision, row: DecisionRow, desk: Desk) -> Sheet:
     options = tuple(_option(option, decision, desk) for option in decision.facts.options)
-    entries = [entry for entry in desk.worked.logbook.told()
-               if any(reference.target == decision.file for reference in entry.prose.references)]
+    entries = [
+        entry
+        for entry in desk.worked.logbook.told()
+        if any(reference.target == decision.file for reference in entry.prose.references)
+    ]
     view = DecisionView(
-        row, options, decision.prose, tuple(desk.sources.whole(entry) for entry in entries), desk.words.weight_unit,
-        desk.words.arm_unit, any(option.cost or option.apart for option in options),
-        any(option.hours for option in options), any(option.weights for option in options),
-    )  # fmt: skip
-    return Sheet(row.path, "decision.html", decision.facts.question, view, "decisions.html",
-                 description=row.first or decision.facts.question, name="Decision",
-                 worked_from=f"{len(options)} options", updated=decision.facts.decided)  # fmt: skip
+        row,
+        options,
+        decision.prose,
+        tuple(desk.sources.whole(entry) for entry in entries),
+        desk.words.weight_unit,
+        desk.words.arm_unit,
+        any(option.cost or option.apart for option in options),
+        any(option.hours for option in options),
+        any(option.weights for option in options),
+    )
+    return Sheet(
+        row.path,
+        "decision.html",
+        decision.facts.question,
+        view,
+        "decisions.html",
+        description=row.first or decision.facts.question,
+        name="Decision",
+        worked_from=f"{len(options)} options",
+        updated=decision.facts.decided,
+    )
 
 
 def _option(option: Option, decision: Decision, desk: Desk) -> OptionView:
@@ -157,15 +189,20 @@ def _option(option: Option, decision: Decision, desk: Desk) -> OptionView:
     jobs = {job.key: job.name for job in book.plan.jobs}
     kg = sum((line.sign * line.weight.base for line in option.weight), Fraction(0))
     return OptionView(
-        option.name, f"option-{option.key}", option.key == decision.facts.chosen,
+        option.name,
+        f"option-{option.key}",
+        option.key == decision.facts.chosen,
         words.money(cost) if option.costs and sight.costs != "none" and cost is not None else "",
         apart if sight.costs != "none" else (),
         words.labour(option.hours) if option.hours is not None and sight.hours else "",
         words.weight(kg, signed=True) if option.weight else "",
         tuple(OptionCost(line.item, line.kind, _amount(line, words)) for line in option.costs) if desk.priced else (),
         tuple(_weight(line, words) for line in option.weight),
-        tuple(jobs[key] for key in option.jobs if key in jobs), option.for_, option.against, *_balance(decision, option, desk),
-    )  # fmt: skip
+        tuple(jobs[key] for key in option.jobs if key in jobs),
+        option.for_,
+        option.against,
+        *_balance(decision, option, desk),
+    )
 
 
 def _balance(decision: Decision, option: Option, desk: Desk) -> tuple[str, str, str, str, bool]:
@@ -200,6 +237,9 @@ def _amount(line: CostLine, words: Words) -> str:
 
 def _weight(line: WeightChange, words: Words) -> OptionWeight:
     return OptionWeight(
-        line.item, "in" if line.installed else "out", words.weight(line.sign * line.weight.base, signed=True, unit=False),
-        line.basis, words.arm(line.arm.base, unit=False) if line.arm else "",
-    )  # fmt: skip
+        line.item,
+        "in" if line.installed else "out",
+        words.weight(line.sign * line.weight.base, signed=True, unit=False),
+        line.basis,
+        words.arm(line.arm.base, unit=False) if line.arm else "",
+    )

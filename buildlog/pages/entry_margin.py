@@ -76,12 +76,30 @@ def _where(changes: list[Change], words: Words) -> Iterator[str]:
 
 
 def _empty(entry: Entry, place: int, desk: Desk) -> Iterator[Fact]:
-    after, words = desk.worked.weight.empty_after(place), desk.words
-    if after is None or not (entry.facts.weighing or _changes(entry, desk)):
+    words = desk.words
+    if entry.facts.weighing:
+        yield from _weighed(entry, desk)
+    if entry.facts.weighing or not _changes(entry, desk):
         return
-    name = "Empty, as weighed" if entry.facts.weighing else "Empty after this"
+    after = desk.worked.weight.empty_after(place)
+    if after is None:
+        return
     cg = (Said(f"centre of gravity {words.arm(after.arm_m)}"),) if after.arm_m is not None else ()
-    yield Fact(name, words.weight(after.kg), "#e-weighing" if entry.facts.weighing else "weight.html", cg)
+    yield Fact("Empty after this", words.weight(after.kg), "weight.html", cg)
+
+
+def _weighed(entry: Entry, desk: Desk) -> Iterator[Fact]:
+    """What a weighing found, and how good it is."""
+    words = desk.words
+    for weighed, good in desk.worked.balance.weighings:
+        if weighed.entry == entry.slug:
+            figure = f"{words.weight(weighed.kg, unit=False)} ± {words.weight(good.u_kg)}"
+            cg = (
+                f"centre of gravity {words.arm(weighed.arm_m, unit=False)} ± {words.arm(good.u_arm)}"
+                if weighed.arm_m is not None
+                else ""
+            )
+            yield Fact("Empty, as weighed", figure, "#e-weighing", (Said(cg),) if cg else ())
 
 
 def _moved(entry: Entry, desk: Desk) -> Iterator[Fact]:

@@ -12,12 +12,17 @@ from fractions import Fraction
 
 from buildlog.figures.cost import split
 from buildlog.figures.figures import Figures
+from buildlog.records.changes import Measurement
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook, system_order
 
+
 @dataclass
 class Drawer:
-    """What is filed under one system: minutes, minor units and kilograms by the address of their entry, '' for the ledgers."""
+    """What is filed under one system: minutes, minor units and kilograms by the address of their entry.
+
+    The ledgers have the address ''.
+    """
 
     key: str
     entries: list[Entry] = field(default_factory=list)
@@ -32,31 +37,16 @@ class Drawer:
 def filed(worked: Figures) -> dict[str, Drawer]:
     """Every system that anything is filed under, in the order of their numbers, '' last."""
     book = worked.logbook
-    drawers: dict[str, Drawer] = {}
-
-    def drawer(key: str) -> Drawer:
-        return drawers.setdefault(key, Drawer(key))
-
+    drawers = {key: Drawer(key) for key in _only_named(worked)}
     found = {state.line.key: state.system for state in worked.findings}
     for entry in book.told():
         for key in dict.fromkeys(_named(entry, book, found)):
-            drawer(key).entries.append(entry)
-    roles = dict(worked.labour.roles)
-    for work in worked.labour.work:
-        for key, minutes in work.parts:
-            _add(drawer(key).minutes, work.entry, minutes)
-            _add(drawer(key).roles, roles.get(work.person, work.person), minutes)
-    for outlay in worked.cost.outlays:
-        for key, amount in outlay.parts:
-            _add(drawer(key).money, outlay.entry, amount)
-            _add(drawer(key).kinds, outlay.kind, amount)
+            _drawer(drawers, key).entries.append(entry)
+    _file_hours(drawers, worked)
+    _file_money(drawers, worked)
     for change in worked.weight.changes:
-        held = drawer(change.system).kg
+        held = _drawer(drawers, change.system).kg
         held[change.entry] = held.get(change.entry, Fraction(0)) + change.kg
-    for key, amount in ordered_by_system(worked).items():
-        drawer(key).ordered = amount
-    for key in _only_named(worked):
-        drawer(key)
     return {key: drawers[key] for key in sorted(drawers, key=lambda key: system_order(book.system(key)))}
 
 
@@ -70,6 +60,33 @@ def ordered_by_system(worked: Figures) -> dict[str, int]:
     return totals
 
 
+def measured_system(entry: Entry, line: Measurement, book: Logbook) -> str:
+    """What a measurement belongs to: the system it names, else that of its component, else its entry's main one."""
+    part = book.components.get(line.component or "")
+    return line.system or (part.system if part else None) or entry.main_system or ""
+
+
+def _drawer(drawers: dict[str, Drawer], key: str) -> Drawer:
+    return drawers.setdefault(key, Drawer(key))
+
+
+def _file_hours(drawers: dict[str, Drawer], worked: Figures) -> None:
+    roles = dict(worked.labour.roles)
+    for work in worked.labour.work:
+        for key, minutes in work.parts:
+            _add(_drawer(drawers, key).minutes, work.entry, minutes)
+            _add(_drawer(drawers, key).roles, roles.get(work.person, work.person), minutes)
+
+
+def _file_money(drawers: dict[str, Drawer], worked: Figures) -> None:
+    for outlay in worked.cost.outlays:
+        for key, amount in outlay.parts:
+            _add(_drawer(drawers, key).money, outlay.entry, amount)
+            _add(_drawer(drawers, key).kinds, outlay.kind, amount)
+    for key, amount in ordered_by_system(worked).items():
+        _drawer(drawers, key).ordered = amount
+
+
 def _add(totals: dict[str, int], name: str, amount: int) -> None:
     totals[name] = totals.get(name, 0) + amount
 
@@ -79,7 +96,9 @@ def _named(entry: Entry, book: Logbook, findings: dict[str, str]) -> Iterator[st
     facts, main = entry.facts, entry.main_system or ""
     yield from (key for key, _ in entry.shares())
     bought = [line.system for line in facts.bought]
-    yield from filter(None, [*bought, *(line.system for line in facts.weight), *(line.system for line in facts.measured)])
+    yield from filter(
+        None, [*bought, *(line.system for line in facts.weight), *(line.system for line in facts.measured)]
+    )
     for closing in facts.closes:
         yield findings.get(closing.key, main)
     for finding in facts.findings:

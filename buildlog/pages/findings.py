@@ -44,7 +44,12 @@ def finding_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
     number_open = len(ordered) - len(closed)
     view = FindingsView(groups, closed, len(ordered), number_open)
     yield Sheet(
-        "findings.html", "findings.html", "Findings", view, "findings.html",
+        "findings.html",
+        "findings.html",
+        "Findings",
+        view,
+        "findings.html",
         description=f"{counted(len(ordered), 'finding')}, {number_open} of them open.",
-        worked_from=counted(len(ordered), "finding"), updated=worked.logbook.last_day(),
-    )  # fmt: skip
+        worked_from=counted(len(ordered), "finding"),
+        updated=worked.logbook.last_day(),
+    )

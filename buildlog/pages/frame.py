@@ -8,6 +8,7 @@ from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import CAUTIONS, Addresses, Frame, Link
 from buildlog.pages.words import Words
+from buildlog.pages.writing import in_order
 from buildlog.records.logbook import Logbook
 
 
@@ -59,9 +60,6 @@ def _menu(book: Logbook) -> Iterator[Link]:
 def _foot(book: Logbook) -> Iterator[Link]:
     """The free pages that want to be found, in the builder's order, and the feed."""
     at = Addresses(book)
-    pages = [page for page in book.pages if page.facts.menu and page.slug != "front"]
-    for page in sorted(
-        pages, key=lambda page: (page.facts.order is None, page.facts.order or 0, page.facts.title)
-    ):
+    for page in in_order(book):
         yield Link(page.facts.title, at.file(page.file))
     yield Link("Feed", "feed.xml")

@@ -11,7 +11,7 @@ from buildlog.figures.figures import Figures
 from buildlog.pages.filed import filed
 from buildlog.pages.front_charts import hours_chart, money_chart, strip_chart, strip_words
 from buildlog.pages.lines import Desk
-from buildlog.pages.listing import Row, RowMaker
+from buildlog.pages.listing import Row, RowMaker, entries_told
 from buildlog.pages.sheet import Addresses, Link, Photo, Sheet, Tab, first_words, lead_photo, photos_of
 from buildlog.pages.waiting import Waiting, waiting
 from buildlog.pages.words import Words
@@ -88,7 +88,7 @@ def front_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
         waits[:WAITING],
         waits[WAITING:],
         RowMaker(worked, words, at).rows(entries[: -NEWEST - 1 : -1]),
-        f"All {counted(len(entries), 'entry', 'entries')}, by month" if entries else "",
+        f"All {entries_told(len(entries), words)}, by month" if entries else "",
         tuple(
             Milestone(words.day(entry.day), Link(entry.facts.milestone, at.entry(entry.slug)))
             for entry in entries
@@ -135,12 +135,12 @@ def _heroes(desk: Desk) -> Iterator[Hero]:
         yield Hero(
             words.round_money(cost.net()), words.currency, f"paid so far{refunds}{ordered}", "cost.html"
         )
-    if sight.hours:
+    if sight.hours and desk.worked.labour.work:
         told = sum(1 for _ in desk.worked.logbook.told())
         yield Hero(
             words.labour(desk.worked.labour.minutes(), unit=False),
             "h",
-            f"of work in {counted(told, 'entry', 'entries')}",
+            f"of work in {entries_told(told, words)}",
             "hours.html",
         )
     yield from _weights(desk)
@@ -159,9 +159,12 @@ def _weights(desk: Desk) -> Iterator[Hero]:
             )
         return
     since = counted(len(empty.changes), "change") if empty.changes else "no change"
+    good = desk.worked.balance.empty
+    weight_good = f" ± {words.weight(good.u_kg, unit=False)}" if good else ""
+    arm_good = f" ± {words.arm(good.u_arm, unit=False)}" if good else ""
     yield Hero(
         words.weight(empty.kg, unit=False),
-        words.weight_unit,
+        f"{words.weight_unit}{weight_good}",
         f"empty; weighed {words.day(empty.weighing.day)}, {since} since",
         "weight.html",
     )
@@ -169,9 +172,9 @@ def _weights(desk: Desk) -> Iterator[Hero]:
         datum = f"datum: {words.datum}" if words.datum else "from the datum"
         yield Hero(
             words.arm(empty.arm_m, unit=False),
-            words.arm_unit,
+            f"{words.arm_unit}{arm_good}",
             f"empty centre of gravity; {datum}",
-            "weight.html",
+            "balance.html",
         )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from itertools import zip_longest
 
 from buildlog.pages.charts import (
     NARROW,
@@ -28,24 +29,30 @@ from buildlog.pages.words import Words
 
 HALF = Sheet(560, "mid")
 """The sheet for a chart that shares the page's width with another."""
-
+HEAVIEST = 80
+"""Items of the strip on the front page; the weight page lists all."""
+DAILY = 150
+"""Days up to which each has its own step; a longer record has one a month."""
 _LEAST = 2
 """Days with an amount that a line needs."""
 
 
 def strip_chart(desk: Desk) -> str:
-    """The station strip; '' while no change has an arm."""
+    """The station strip of the heaviest items; '' while no change has an arm."""
     measures, words = Measures(desk.words), desk.words
+    placed = [change for change in desk.worked.weight.changes if change.arm_m is not None]
+    heaviest = sorted(placed, key=lambda change: -abs(change.kg))[:HEAVIEST]
     items = tuple(
         Item(
-            measures.arm(change.arm_m),
+            measures.arm(arm),
             measures.weight(change.kg),
             change.item,
             f"{words.brief_day(change.day)}, {change.basis}",
         )
-        for change in desk.worked.weight.changes
-        if change.arm_m is not None
+        for change in heaviest
+        if (arm := change.arm_m) is not None
     )
+    told = f", the {len(items)} heaviest of {len(placed)}" if len(items) < len(placed) else ""
     return drawn(
         draw_strip,
         Strip(
@@ -55,7 +62,7 @@ def strip_chart(desk: Desk) -> str:
             measures.told_arm,
             measures.told_change,
             measures.told_weight,
-            axis=f"arm, {UNIT_NAMES[words.arm_unit]} from the datum",
+            axis=f"arm, {UNIT_NAMES[words.arm_unit]} from the datum{told}",
             details="In stands on the line, out hangs below it. The weight page lists every item.",
             datum_name="datum",
             in_name="in",
@@ -68,21 +75,28 @@ def strip_words(desk: Desk) -> str:
     """What all changes together have done, from the first weighing on if there is one."""
     words, weight, empty = desk.words, desk.worked.weight, desk.worked.weight.empty()
     if empty is None or not weight.weighings:
-        return f"{_more_or_less(weight.total(), words)} than when the log began." if weight.total() else ""
+        return f"{_heavier(weight.total(), words)} when the log began." if weight.total() else ""
     first = weight.weighings[0]
-    heavier = empty.kg - first.kg
     if empty.weighing is first and not empty.changes:
         return ""
-    moved = ""
-    if empty.arm_m is not None and first.arm_m is not None and empty.arm_m != first.arm_m:
-        way = "forward" if empty.arm_m < first.arm_m else "aft"
-        way = way if words.datum else f"{'less' if empty.arm_m < first.arm_m else 'more'} from the datum"
-        moved = f", and the centre of gravity {words.arm(abs(empty.arm_m - first.arm_m))} further {way}"
-    return f"{_more_or_less(heavier, words)} than at the weighing of {words.day(first.day)}{moved}."
+    moved = _moved(first.arm_m, empty.arm_m, words)
+    return f"{_heavier(empty.kg - first.kg, words)} at the weighing of {words.day(first.day)}{moved}."
 
 
-def _more_or_less(kg: Fraction, words: Words) -> str:
-    return "As heavy" if not kg else f"{words.weight(abs(kg))} {'heavier' if kg > 0 else 'lighter'}"
+def _heavier(kg: Fraction, words: Words) -> str:
+    return f"{words.weight(abs(kg))} {'heavier' if kg > 0 else 'lighter'} than" if kg else "As heavy as"
+
+
+def _moved(before: Fraction | None, now: Fraction | None, words: Words) -> str:
+    """How far the centre of gravity went, and which way where the datum says which way is aft."""
+    if before is None or now is None:
+        return ""
+    if words.arm(before) == words.arm(now):
+        return ", and the centre of gravity is where it was"
+    far = words.arm(abs(now - before))
+    if "positive aft" in words.datum.casefold():
+        return f", and the centre of gravity {far} further {'forward' if now < before else 'aft'}"
+    return f", and the arm of the centre of gravity {far} {'less' if now < before else 'more'}"
 
 
 def money_chart(desk: Desk) -> str:
@@ -132,11 +146,13 @@ def _steps(
 
 
 def _points(lines: Iterable[tuple[date, int]], plain: Callable[[int], Number]) -> Iterator[Point]:
-    """The running total at the end of each day."""
+    """The running total at the end of each day; of a long record at the last of each month."""
     by_day: dict[date, int] = {}
     for day, amount in lines:
         by_day[day] = by_day.get(day, 0) + amount
-    total = 0
-    for day in sorted(by_day):
+    days, total = sorted(by_day), 0
+    for day, following in zip_longest(days, days[1:]):
         total += by_day[day]
-        yield Point(day, plain(total))
+        same_month = following is not None and (following.year, following.month) == (day.year, day.month)
+        if len(days) <= DAILY or not same_month:
+            yield Point(day, plain(total))

@@ -27,9 +27,10 @@ class EntryPhotos:
 
 @dataclass(frozen=True)
 class MonthPhotos:
-    """A month's photos."""
+    """A month's photos, and how many they are."""
 
     name: str
+    number: str
     entries: tuple[EntryPhotos, ...]
 
 
@@ -91,4 +92,4 @@ def _months(
             )
             for entry in group
         )
-        yield MonthPhotos(words.month(first), mine)
+        yield MonthPhotos(words.month(first), str(sum(len(one.photos) for one in mine)), mine)

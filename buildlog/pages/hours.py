@@ -1,41 +1,21 @@
-"""Hours worked: by role, system, job and month, and line by line; jobs with what was estimated beside what they took."""
+"""Hours worked: by role, system, job and month, and line by line; jobs with their estimates beside what they took."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 from itertools import groupby
 
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.labour import JobRecord, Work
-from buildlog.pages.charts import (
-    Bar,
-    Bars,
-    Columns,
-    Event,
-    Month,
-    Point,
-    Series,
-    Steps,
-    draw_bars,
-    draw_columns,
-    draw_steps,
-)
-from buildlog.pages.charts.steps import Stroke
 from buildlog.pages.cost import Hero
-from buildlog.pages.cost_lines import month_anchor
-from buildlog.pages.drawings import drawn
+from buildlog.pages.hours_charts import MOST_ROLES, month_chart, roles_in_order, running_chart, system_chart
 from buildlog.pages.lines import Desk
-from buildlog.pages.measures import Measures
+from buildlog.pages.months import first_day, month_anchor
 from buildlog.pages.sheet import Addresses, Sheet, Tab
 from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
-from buildlog.records.logbook import system_order
-
-_STROKES: tuple[Stroke, ...] = ("dashed", "dotted", "thin")
-MOST_ROLES = 3
 
 
 @dataclass(frozen=True)
@@ -126,9 +106,9 @@ def hours_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
     unnamed = labour.by_job().get("", 0)
     view = HoursView(
         tuple(_strip(desk)),
-        _running(desk),
-        _bars(desk),
-        _columns(desk),
+        running_chart(desk),
+        system_chart(desk),
+        month_chart(desk),
         tuple(_people(desk)),
         tuple(_systems(desk)),
         tuple(_months(desk)),
@@ -154,19 +134,14 @@ def _strip(desk: Desk) -> Iterator[Hero]:
     """All hours, and those of the roles that did most."""
     labour, words = desk.worked.labour, desk.words
     yield Hero(words.labour(labour.minutes(), unit=False), "h", "of work in all", "#lines")
-    for role, minutes in _roles(desk)[:MOST_ROLES]:
+    for role, minutes in roles_in_order(desk)[:MOST_ROLES]:
         yield Hero(words.labour(minutes, unit=False), "h", f"by the {role}", "#people")
-
-
-def _roles(desk: Desk) -> list[tuple[str, int]]:
-    """Roles with their minutes, the most first."""
-    return sorted(desk.worked.labour.by_role().items(), key=lambda item: (-item[1], item[0]))
 
 
 def _people(desk: Desk) -> Iterator[PersonHours]:
     people, words, sight = desk.worked.logbook.project.people, desk.words, desk.worked.logbook.sight
     if not sight.names:
-        yield from (PersonHours("", role, words.labour(minutes, unit=False)) for role, minutes in _roles(desk))
+        yield from (PersonHours("", role, words.labour(minutes, unit=False)) for role, minutes in roles_in_order(desk))
         return
     roles = dict(desk.worked.labour.roles)
     by_person = desk.worked.labour.by_person()
@@ -176,26 +151,18 @@ def _people(desk: Desk) -> Iterator[PersonHours]:
 
 
 def _systems(desk: Desk) -> Iterator[SystemHours]:
-    for key, minutes in _by_system(desk):
+    minutes = desk.worked.labour.by_system()
+    for key in desk.in_order(minutes):
         path = f"{desk.at.system(key)}#work" if key else "systems.html#no-system"
-        yield SystemHours(desk.at.tab(key), desk.words.labour(minutes, unit=False), path)
-
-
-def _by_system(desk: Desk) -> list[tuple[str, int]]:
-    book = desk.worked.logbook
-    return sorted(desk.worked.labour.by_system().items(), key=lambda item: system_order(book.system(item[0])))
+        yield SystemHours(desk.at.tab(key), desk.words.labour(minutes[key], unit=False), path)
 
 
 def _months(desk: Desk) -> Iterator[MonthHours]:
     so_far, words = 0, desk.words
     for month, minutes in desk.worked.labour.by_month().items():
         so_far += minutes
-        name = words.month(_first(month))
+        name = words.month(first_day(month))
         yield MonthHours(name, month_anchor(month), words.labour(minutes, unit=False), words.labour(so_far, unit=False))
-
-
-def _first(month: str) -> date:
-    return date.fromisoformat(f"{month}-01")
 
 
 def _job(record: JobRecord, desk: Desk) -> JobLine:
@@ -226,16 +193,15 @@ def _verdict(record: JobRecord) -> str:
 
 
 def _lines(desk: Desk) -> Iterator[MonthOfWork]:
-    by_month = desk.worked.labour.by_month()
+    by_month, roles = desk.worked.labour.by_month(), dict(desk.worked.labour.roles)
     for month, group in groupby(desk.worked.labour.work, key=lambda line: f"{line.day:%Y-%m}"):
-        lines = tuple(_line(line, desk) for line in group)
+        lines = tuple(_line(line, roles, desk) for line in group)
         total = desk.words.labour(by_month[month], unit=False)
-        yield MonthOfWork(desk.words.month(_first(month)), month_anchor(month), total, lines)
+        yield MonthOfWork(desk.words.month(first_day(month)), month_anchor(month), total, lines)
 
 
-def _line(line: Work, desk: Desk) -> WorkLine:
+def _line(line: Work, roles: dict[str, str], desk: Desk) -> WorkLine:
     book = desk.worked.logbook
-    roles = dict(desk.worked.labour.roles)
     person = book.project.people.get(line.person)
     who = person.name if person and book.sight.names else roles.get(line.person, line.person)
     source = desk.sources.of(line.entry, line.day)
@@ -243,45 +209,3 @@ def _line(line: Work, desk: Desk) -> WorkLine:
         source = Source(source.day, f"{line.what} ({source.title})", "")
     tabs = tuple(desk.at.tab(key) for key, _ in line.parts if key)
     return WorkLine(source, who, tabs, desk.words.labour(line.minutes, unit=False))
-
-
-def _running(desk: Desk) -> str:
-    """Running hours, all and by role where there are several."""
-    labour, measures = desk.worked.labour, Measures(desk.words)
-    roles = [role for role, _ in _roles(desk)][:MOST_ROLES]
-    named = dict(labour.roles)
-    series = [Series("all", tuple(_points(list(labour.work), measures)))]
-    for role, stroke in zip(roles if len(roles) > 1 else (), _STROKES, strict=False):
-        mine = [line for line in labour.work if named.get(line.person, line.person) == role]
-        series.append(Series(role, tuple(_points(mine, measures)), stroke))
-    events = tuple(Event(entry.day, entry.facts.milestone) for entry in desk.worked.logbook.told() if entry.facts.milestone)
-    return drawn(draw_steps, Steps(
-        f"Hours of work, running: {desk.words.labour(labour.minutes())}", tuple(series), measures.tick_hours, measures.told_hours,
-        measures.dates, axis="hours of work", events=events, until=desk.worked.on,
-        details="The tables by month and line by line say the same.",
-    ))  # fmt: skip
-
-
-def _points(lines: list[Work], measures: Measures) -> Iterator[Point]:
-    """The running hours at the end of each day that added some."""
-    so_far = 0
-    for day, group in groupby(lines, key=lambda line: line.day):
-        work = list(group)
-        so_far += sum(line.minutes for line in work)
-        yield Point(day, measures.hours(so_far), measures.words.listed(dict.fromkeys(line.what for line in work)))
-
-
-def _bars(desk: Desk) -> str:
-    measures, book = Measures(desk.words), desk.worked.logbook
-    systems = [(book.system(key), minutes) for key, minutes in _by_system(desk) if minutes]
-    bars = tuple(Bar(system.name, measures.hours(minutes), code=system.code) for system, minutes in systems)
-    return drawn(draw_bars, Bars("Hours of work by system", bars, measures.told_hours, axis="by system, hours of work",
-                                 details="The table below says the same."))  # fmt: skip
-
-
-def _columns(desk: Desk) -> str:
-    measures = Measures(desk.words)
-    by_month = desk.worked.labour.by_month()
-    months = tuple(Month(_first(month), measures.hours(minutes)) for month, minutes in by_month.items())
-    return drawn(draw_columns, Columns("Hours of work by month", months, measures.tick_hours, measures.told_hours, measures.dates,
-                                       axis="hours of work in each month", details="The table below says the same."))  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 from buildlog.basics.dates import HazyDate, read_hazy
@@ -22,7 +22,10 @@ _SEASONS = {"21": "spring", "22": "summer", "23": "autumn", "24": "winter"}
 
 @dataclass(frozen=True)
 class Paper:
-    """A picture or paper to look at: ``path`` is '' for a picture, whose published name the theme asks for by its file."""
+    """A picture or paper to look at.
+
+    ``path`` is '' for a picture: the theme asks for its published name by its file.
+    """
 
     words: str
     file: str
@@ -54,23 +57,36 @@ class QuestionRow:
     answered: Source | None
 
 
-def facts_about(worked: Figures, words: Words, at: Addresses, about: Container[str]) -> tuple[FactRow, ...]:
+class Papers:
+    """The files this audience may open, each with the title that an entry gives it."""
+
+    def __init__(self, book: Logbook, at: Addresses) -> None:
+        self._titles = {paper.file: paper.title for entry in book.told() for paper in entry.facts.documents}
+        self._files = book.files
+        self._at = at
+
+    def of(self, written: Iterable[str]) -> tuple[Paper, ...]:
+        """Those of some files, each once, that may be opened."""
+        found = []
+        for file in dict.fromkeys(project_file(name) for name in written):
+            if file in self._files:
+                kind = "photo" if file.startswith("photos/") else "paper"
+                found.append(Paper(self._titles.get(file, kind), file, self._at.file(file)))
+        return tuple(found)
+
+
+def facts_about(
+    worked: Figures, words: Words, at: Addresses, papers: Papers, about: Container[str]
+) -> tuple[FactRow, ...]:
     """What the history says about some things, in the order it is written."""
     book = worked.logbook
-    return tuple(_fact(fact, book, words, at) for fact in book.history.facts if fact.about in about)
+    return tuple(_fact(fact, book, words, at, papers) for fact in book.history.facts if fact.about in about)
 
 
-def questions_about(
-    worked: Figures, sources: Sources, at: Addresses, about: Container[str]
-) -> tuple[QuestionRow, ...]:
+def questions_about(sources: Sources, book: Logbook, at: Addresses, about: Container[str]) -> tuple[QuestionRow, ...]:
     """The questions about some things, those still open first."""
-    book = worked.logbook
-    answers = {key: entry for entry in book.told() for key in reversed(entry.facts.answers)}
-    rows = []
-    for question in book.history.questions:
-        if question.about in about:
-            entry = answers.get(question.key)
-            rows.append(_question(question, sources.of(entry.slug, entry.day) if entry else None, book, at))
+    asked = [question for question in book.history.questions if question.about in about]
+    rows = [_question(question, sources.answer(question.key), book, at) for question in asked]
     return tuple(sorted(rows, key=lambda row: row.answered is not None))
 
 
@@ -78,18 +94,6 @@ def about_link(key: str, book: Logbook, at: Addresses) -> Link:
     """What a fact or finding is about, linked if it is a component."""
     part = book.components.get(key)
     return Link(part.name, at.component(key)) if part else Link(key, "")
-
-
-def papers_of(files: Iterator[str] | tuple[str, ...], book: Logbook, at: Addresses) -> tuple[Paper, ...]:
-    """The files among these that this audience may open, each with the title that an entry gives it."""
-    titles = {paper.file: paper.title for entry in book.told() for paper in entry.facts.documents}
-    found = []
-    for written in files:
-        file = project_file(written)
-        if file in book.files:
-            kind = "photo" if file.startswith("photos/") else "paper"
-            found.append(Paper(titles.get(file, kind), file, at.file(file)))
-    return tuple(found)
 
 
 def project_file(written: str) -> str:
@@ -123,39 +127,51 @@ def _part_words(part: str, words: Words) -> str:
 
 def _calendar_words(plain: str, words: Words) -> str:
     year, _, rest = plain.partition("-")
-    if rest[:2] in _SEASONS:
-        return f"{_SEASONS[rest[:2]]} {year}"
+    if rest in _SEASONS:
+        return f"{_SEASONS[rest]} {year}"
     try:
         bounds = read_hazy(plain)
     except Misread:
         return plain
-    if bounds.earliest is None or bounds.latest is None:
+    first, last = bounds.earliest, bounds.latest
+    if first is None or last is None:
         return plain
-    if bounds.earliest == bounds.latest:
-        return words.day(bounds.earliest)
-    if rest and not rest.startswith("XX"):
-        return words.month(bounds.earliest)
-    if year.endswith("X") and "X" not in year[:3]:
-        return f"{year[:3]}0s"
-    first, last = bounds.earliest.year, bounds.latest.year
+    if first == last:
+        return words.day(first)
+    return words.month(first) if rest and not rest.startswith("XX") else _years(year, first.year, last.year)
+
+
+def _years(written: str, first: int, last: int) -> str:
+    """A year, a decade as ``1990s``, or the years between two."""
+    if written.endswith("X") and "X" not in written[:3]:
+        return f"{written[:3]}0s"
     return str(first) if first == last else f"{first} to {last}"
 
 
-def _fact(fact: Fact, book: Logbook, words: Words, at: Addresses) -> FactRow:
+def _fact(fact: Fact, book: Logbook, words: Words, at: Addresses, papers: Papers) -> FactRow:
     bounds = [(fact.value, ""), (fact.at_least, "at least "), (fact.at_most, "at most ")]
     value = ", ".join(said + text for text, said in bounds if text)
     when = hazy_words(fact.on, words) if fact.on else ""
     return FactRow(
-        in_words(fact.quantity), about_link(fact.about, book, at), value, when, fact.basis, fact.says,
-        papers_of(fact.evidence, book, at),
-    )  # fmt: skip
+        in_words(fact.quantity),
+        about_link(fact.about, book, at),
+        value,
+        when,
+        fact.basis,
+        fact.says,
+        papers.of(fact.evidence),
+    )
 
 
 def _question(question: Question, answered: Source | None, book: Logbook, at: Addresses) -> QuestionRow:
     return QuestionRow(
-        question.key, anchor(question.key), about_link(question.about, book, at), question.ask,
-        question.would_settle or "", answered,
-    )  # fmt: skip
+        question.key,
+        anchor(question.key),
+        about_link(question.about, book, at),
+        question.ask,
+        question.would_settle or "",
+        answered,
+    )
 
 
 def in_words(key: str) -> str:

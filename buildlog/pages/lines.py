@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import FindingState, open_findings
 from buildlog.figures.weight import Change
-from buildlog.pages.known import about_link
+from buildlog.pages.charts import Event
+from buildlog.pages.known import Papers, about_link
 from buildlog.pages.sheet import Addresses, Link, Photo, Tab, photos_of
 from buildlog.pages.sources import Source, Sources
 from buildlog.pages.words import Words
 from buildlog.records.changes import Measurement
 from buildlog.records.entry import Entry
+from buildlog.records.logbook import system_order
 from buildlog.records.purchases import Part
 
 
@@ -26,16 +28,27 @@ class Desk:
     words: Words
     at: Addresses
     sources: Sources
+    papers: Papers
 
     @classmethod
     def of(cls, worked: Figures, words: Words, at: Addresses) -> Desk:
         """A desk for one record."""
-        return cls(worked, words, at, Sources(worked, words, at))
+        return cls(worked, words, at, Sources(worked, words, at), Papers(worked.logbook, at))
 
     @property
     def priced(self) -> bool:
         """Whether single amounts may be seen."""
         return self.worked.logbook.sight.costs == "full"
+
+    def in_order(self, keys: Iterable[str]) -> list[str]:
+        """Systems by their numbers, the one without a name last."""
+        book = self.worked.logbook
+        return sorted(keys, key=lambda key: system_order(book.system(key)))
+
+    def milestones(self) -> tuple[Event, ...]:
+        """The milestones that charts over dates are marked with."""
+        entries = self.worked.logbook.told()
+        return tuple(Event(entry.day, entry.facts.milestone) for entry in entries if entry.facts.milestone)
 
 
 @dataclass(frozen=True)
@@ -131,16 +144,6 @@ def findings_in_order(states: Iterable[FindingState]) -> list[FindingState]:
 def measure_lines(lines: Iterable[tuple[Entry, Measurement]], desk: Desk) -> tuple[MeasureLine, ...]:
     """Measurements in the order they were made."""
     return tuple(_measured(entry, line, desk) for entry, line in lines)
-
-
-def measurements(desk: Desk) -> Iterator[tuple[Entry, Measurement]]:
-    """Everything measured, oldest first."""
-    return ((entry, line) for entry in desk.worked.logbook.told() for line in entry.facts.measured)
-
-
-def purchases(desk: Desk) -> Iterator[tuple[Entry, Part]]:
-    """Everything bought, oldest first."""
-    return ((entry, line) for entry in desk.worked.logbook.told() for line in entry.facts.parts)
 
 
 def part_lines(lines: Iterable[tuple[Entry, Part]], desk: Desk) -> tuple[PartLine, ...]:

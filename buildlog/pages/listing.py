@@ -42,6 +42,11 @@ class Amounts:
     kg: dict[str, Fraction]
 
 
+def entries_told(number: int, words: Words) -> str:
+    """A number of entries, as this project writes numbers."""
+    return f"{words.number(number, 0)} {'entry' if number == 1 else 'entries'}"
+
+
 def amounts(worked: Figures) -> Amounts:
     """The amounts of all entries, summed once for all rows."""
     kg: dict[str, Fraction] = {}

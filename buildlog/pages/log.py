@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
-from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.charts import Event, Timeline, Work, draw_timeline
 from buildlog.pages.charts import Row as Line
 from buildlog.pages.drawings import drawn
 from buildlog.pages.lines import Desk
-from buildlog.pages.listing import Row, RowMaker, amounts
+from buildlog.pages.listing import Row, RowMaker, amounts, entries_told
 from buildlog.pages.measures import Measures
 from buildlog.pages.sheet import Addresses, Link, Sheet, Tab
 from buildlog.pages.words import Words
@@ -85,7 +84,7 @@ def log_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
             "log.html",
             f"{view.summary} {worked.logbook.project.title}.",
             name=title[:1].lower() + title[1:],
-            worked_from=counted(len(mine), "entry", "entries"),
+            worked_from=entries_told(len(mine), words),
             updated=mine[0].day if mine else None,
         )
 
@@ -98,7 +97,7 @@ def log_path(year: int, years: list[int]) -> str:
 def _summary(entries: list[Entry], desk: Desk) -> str:
     hours, money, weight = _sums(entries, desk)
     return (
-        ", ".join(filter(None, (counted(len(entries), "entry", "entries"), hours, money, weight)))
+        ", ".join(filter(None, (entries_told(len(entries), desk.words), hours, money, weight)))
         + ". Newest first."
     )
 

@@ -1,4 +1,4 @@
-"""What charts draw and what they write beside it: a project's money, hours, weights and arms as plain numbers, and back.
+"""What charts draw and write: a project's money, hours, weights and arms as plain numbers, and back into words.
 
 Charts reckon in whole units of currency, in hours, and in the project's units of weight and arm.
 """
@@ -18,7 +18,14 @@ from buildlog.pages.charts import DateUnit, Number
 from buildlog.pages.words import ARM_PLACES, WEIGHT_PLACES, Words
 
 _PATTERNS = {"month": "LLL", "year": "y"}
-UNIT_NAMES = {"lb": "pounds", "kg": "kilograms", "in": "inches", "cm": "centimetres", "mm": "millimetres", "m": "metres"}
+UNIT_NAMES = {
+    "lb": "pounds",
+    "kg": "kilograms",
+    "in": "inches",
+    "cm": "centimetres",
+    "mm": "millimetres",
+    "m": "metres",
+}
 """Units as a caption spells them."""
 
 
@@ -64,7 +71,9 @@ class Measures:
     def tick_hours(self, value: Number) -> str:
         """Hours along an axis or over a column: whole ones plain, others with their minutes."""
         exact = Fraction(value)
-        return self.words.number(value, 0) if exact.denominator == 1 else self.words.labour(round(exact * 60), unit=False)
+        return (
+            self.words.number(value, 0) if exact.denominator == 1 else self.words.labour(round(exact * 60), unit=False)
+        )
 
     def weight(self, kg: Fraction) -> Fraction:
         """Kilograms in the project's unit."""

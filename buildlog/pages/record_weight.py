@@ -31,6 +31,11 @@ class Units:
         """A weight."""
         return str(rounded(value / Weight.factors[self.weight], WEIGHT_PLACES[self.weight]))
 
+    def kg_up(self, value: Fraction) -> str:
+        """A weight rounded up: the least that is enough."""
+        unit = Weight.factors[self.weight] / 10 ** WEIGHT_PLACES[self.weight]
+        return self.kg(-(-value // unit) * unit)
+
     def metres(self, value: Fraction | None) -> Amount:
         """An arm; None stays None."""
         return None if value is None else str(rounded(value / Length.factors[self.arm], ARM_PLACES[self.arm]))
@@ -66,11 +71,27 @@ def weight_record(worked: Figures, named: Any) -> dict[str, Any]:
             "loads": {station.key: units.kg(kg) for station, kg in extreme.loads},
             **_verdict(extreme.verdict, extreme.u_arm, units)} for extreme in worked.loading.extremes}
         if worked.loading else {},
-        "loading_reason": None if worked.loading else "no loading.yaml" if loading is None else "no weighing in the log yet",
-        "ballast": units.kg(ballast) if ballast is not None else None,
-        "ballast_reason": None if ballast is not None else "none does" if loading and loading.ballast else "no place for it named",
+        "loading_reason": _why_no_loading(worked),
+        "ballast": units.kg_up(ballast) if ballast is not None else None,
+        "ballast_reason": None if ballast is not None else _why_no_ballast(worked),
         "not_weighed": [line.item for line in weight.not_weighed],
     }
+
+
+def _why_no_loading(worked: Figures) -> str | None:
+    if worked.loading is not None:
+        return None
+    if worked.logbook.loading is None:
+        return "no loading.yaml"
+    return "no weighing in the log yet" if worked.balance.empty is None else "the empty aircraft comes to no weight"
+
+
+def _why_no_ballast(worked: Figures) -> str:
+    if worked.logbook.loading is None or worked.logbook.loading.ballast is None:
+        return "no place for it named"
+    if worked.loading is None:
+        return _why_no_loading(worked) or ""
+    return "none does" if worked.loading.envelope.points else "no limits given"
 
 
 def _empty(found: Empty | None, balance: Balance | None, units: Units) -> dict[str, Any] | None:
@@ -101,13 +122,16 @@ def _weighing(weighed: Weighed, balance: Balance, found: Reconciled | None, unit
 
 
 def _margin(verdict: Verdict, units: Units) -> Amount:
+    if verdict.limit == "none":
+        return None
     return units.kg(verdict.margin) if verdict.limit == "weight" else units.metres(verdict.margin)
 
 
 def _verdict(verdict: Verdict, u_arm: Fraction, units: Units) -> dict[str, Any]:
     return {
         "weight": units.kg(verdict.loaded.kg), "arm": units.metres(verdict.loaded.arm_m),
-        "percent_mac": units.percent_mac(verdict.loaded.arm_m), "inside": verdict.inside,
+        "percent_mac": units.percent_mac(verdict.loaded.arm_m),
+        "inside": verdict.inside if verdict.limit != "none" else None,
         "margin": _margin(verdict, units), "margin_plus_minus": units.metres(u_arm), "limit": verdict.limit,
     }
 

@@ -28,6 +28,8 @@ class Sources:
 
     def __init__(self, worked: Figures, words: Words, at: Addresses) -> None:
         self._entries = {entry.slug: entry for entry in worked.logbook.entries}
+        told = reversed([*worked.logbook.told()])
+        self._answers = {key: entry for entry in told for key in entry.facts.answers}
         self._words, self._at = words, at
 
     def entry(self, slug: str) -> Entry | None:
@@ -43,6 +45,11 @@ class Sources:
     def maybe(self, slug: str, day: date | None) -> Source | None:
         """The same, for what may not have happened yet."""
         return self.of(slug, day) if day is not None else None
+
+    def answer(self, question: str) -> Source | None:
+        """The first entry that answers a question; None while it is open."""
+        entry = self._answers.get(question)
+        return self.whole(entry) if entry else None
 
     def whole(self, entry: Entry) -> Source:
         """The source that an entry is as a whole."""

@@ -10,7 +10,7 @@ from buildlog.basics.names import counted
 from buildlog.figures.cost import Outlay
 from buildlog.pages.component import StateRow, state_row
 from buildlog.pages.decisions import DecisionRow, decision_rows
-from buildlog.pages.filed import Drawer
+from buildlog.pages.filed import Drawer, measured_system
 from buildlog.pages.known import FactRow, QuestionRow, facts_about, questions_about
 from buildlog.pages.lines import (
     ChangeLine,
@@ -22,10 +22,8 @@ from buildlog.pages.lines import (
     finding_line,
     findings_in_order,
     measure_lines,
-    measurements,
     part_lines,
     photos_from,
-    purchases,
 )
 from buildlog.pages.sheet import Photo, Sheet, Tab, lead_photo
 from buildlog.pages.sources import Source
@@ -87,7 +85,7 @@ class Ledger:
 
 @dataclass(frozen=True)
 class Work:
-    """The entries of a system with its share of each, and what they add up to; '' for what may not be seen."""
+    """The entries of a system with its share of each, and their sums; '' for nothing, or what may not be seen."""
 
     rows: tuple[WorkRow, ...]
     ledger: Ledger | None
@@ -137,25 +135,45 @@ def system_sheet(drawer: Drawer, desk: Desk) -> Sheet:
     photos = photos_from((entry for entry in drawer.entries if key in entry.facts.system), desk)
     number_open = sum(state.open for state in findings)
     view = SystemView(
-        desk.at.tab(key), _span(drawer, desk), system_work(drawer, desk), tuple(_roles(drawer, desk)),
-        words.money(drawer.ordered) if drawer.ordered else "", number_open, len(findings) - number_open,
-        facts_about(desk.worked, words, desk.at, about), questions_about(desk.worked, desk.sources, desk.at, about),
-        tuple(state for state in states if not state.gone), tuple(state for state in states if state.gone),
-        measure_lines(_measured(key, desk), desk),
-        tuple(finding_line(state, desk) for state in findings_in_order(findings)), part_lines(_bought(key, desk), desk),
+        desk.at.tab(key),
+        _span(drawer, desk),
+        system_work(drawer, desk),
+        tuple(_roles(drawer, desk)),
+        words.money(drawer.ordered) if drawer.ordered else "",
+        number_open,
+        len(findings) - number_open,
+        facts_about(desk.worked, words, desk.at, desk.papers, about),
+        questions_about(desk.sources, book, desk.at, about),
+        tuple(state for state in states if not state.gone),
+        tuple(state for state in states if state.gone),
+        measure_lines(_measured(drawer, desk), desk),
+        tuple(finding_line(state, desk) for state in findings_in_order(findings)),
+        part_lines(_bought(drawer), desk),
         tuple(change_line(change, desk) for change in desk.worked.weight.changes if change.system == key),
-        decision_rows(tuple(one for one in book.decisions if one.facts.system == key), desk), photos,
+        decision_rows(tuple(one for one in book.decisions if one.facts.system == key), desk),
+        photos,
         tuple(KindCost(words.kind(kind), words.money(net, unit=False)) for kind, net in sorted(drawer.kinds.items())),
         tuple(_shares(key, desk)) if desk.priced else (),
-        words.currency, words.weight_unit, words.arm_unit, words.datum, sight.costs != "none", sight.hours,
-    )  # fmt: skip
+        words.currency,
+        words.weight_unit,
+        words.arm_unit,
+        words.datum,
+        sight.costs != "none",
+        sight.hours,
+    )
     number = counted(len(drawer.entries), "entry", "entries")
     return Sheet(
-        desk.at.system(key), "system.html", system.name, view, "systems.html",
+        desk.at.system(key),
+        "system.html",
+        system.name,
+        view,
+        "systems.html",
         description=f"{system.name}: what is known of it, what is fitted, and what was done, in {number}.",
-        picture=photos[0].file if photos else "", worked_from=number, name=f"{system.code} {system.name}".strip(),
+        picture=photos[0].file if photos else "",
+        worked_from=number,
+        name=f"{system.code} {system.name}".strip(),
         updated=drawer.entries[-1].day if drawer.entries else None,
-    )  # fmt: skip
+    )
 
 
 def system_work(drawer: Drawer, desk: Desk) -> Work:
@@ -167,8 +185,8 @@ def system_work(drawer: Drawer, desk: Desk) -> Work:
     return Work(
         tuple(_row(entry, drawer, desk) for entry in drawer.entries),
         ledger,
-        words.labour(sum(drawer.minutes.values())) if sight.hours else "",
-        words.money(sum(drawer.money.values())) if sight.costs != "none" else "",
+        words.labour(sum(drawer.minutes.values())) if sight.hours and drawer.minutes else "",
+        words.money(sum(drawer.money.values())) if sight.costs != "none" and drawer.money else "",
         words.weight(kg, signed=True) if drawer.kg else "",
     )
 
@@ -211,21 +229,19 @@ def _roles(drawer: Drawer, desk: Desk) -> Iterator[RoleHours]:
         yield RoleHours(role, desk.words.labour(minutes))
 
 
-def _measured(key: str, desk: Desk) -> Iterator[tuple[Entry, Measurement]]:
-    """What was measured on a system, or on one of its components."""
-    parts = desk.worked.logbook.components
-    for entry, line in measurements(desk):
-        part = parts.get(line.component or "")
-        system = line.system or (part.system if part and part.system else entry.main_system or "")
-        if system == key:
-            yield entry, line
+def _measured(drawer: Drawer, desk: Desk) -> Iterator[tuple[Entry, Measurement]]:
+    book = desk.worked.logbook
+    for entry in drawer.entries:
+        yield from ((entry, line) for line in entry.facts.measured if measured_system(entry, line, book) == drawer.key)
 
 
-def _bought(key: str, desk: Desk) -> Iterator[tuple[Entry, Part]]:
+def _bought(drawer: Drawer) -> Iterator[tuple[Entry, Part]]:
     """What was bought for a system; without one of its own, a part is for all the systems of its entry."""
-    for entry, line in purchases(desk):
-        if key == line.system or (line.system is None and key in (entry.facts.system or ("",))):
-            yield entry, line
+    for entry in drawer.entries:
+        ours = drawer.key in entry.facts.system
+        yield from (
+            (entry, line) for line in entry.facts.parts if drawer.key == line.system or (ours and not line.system)
+        )
 
 
 def _shares(key: str, desk: Desk) -> Iterator[CostShare]:

@@ -19,7 +19,6 @@ from buildlog.pages.sources import Source
 from buildlog.pages.weight_charts import arm_chart, change_chart, strip_chart
 from buildlog.pages.weight_ledger import LedgerLine, WeighingForm, ledger, weighing_forms
 from buildlog.pages.words import Words
-from buildlog.records.logbook import system_order
 
 
 @dataclass(frozen=True)
@@ -97,11 +96,17 @@ def _strip(desk: Desk) -> Iterator[Hero]:
     weight, words = desk.worked.weight, desk.words
     empty = weight.empty()
     if empty is not None:
-        yield Hero(words.weight(empty.kg, unit=False), words.weight_unit, "empty weight, last weighing and changes since",
-                   "#weighings")  # fmt: skip
+        yield Hero(
+            words.weight(empty.kg, unit=False),
+            words.weight_unit,
+            "empty weight, last weighing and changes since",
+            "#weighings",
+        )
         if empty.arm_m is not None:
             datum = f" from the datum ({words.datum})" if words.datum else " from the datum"
-            yield Hero(words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", "#weighings")
+            yield Hero(
+                words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", "#weighings"
+            )
     net = words.weight(weight.total(), signed=True, unit=False)
     yield Hero(net, words.weight_unit, "put on less taken off since the log began", "#ledger")
     if weight.not_weighed:
@@ -127,9 +132,9 @@ def _without_arm(desk: Desk) -> str:
 
 
 def _systems(desk: Desk) -> Iterator[SystemWeight]:
-    book, words, weight = desk.worked.logbook, desk.words, desk.worked.weight
+    words, weight = desk.words, desk.worked.weight
     net = weight.by_system()
-    for key in sorted(net, key=lambda key: system_order(book.system(key))):
+    for key in desk.in_order(net):
         mine = [change.kg for change in weight.changes if change.system == key]
         put_in = sum((kg for kg in mine if kg >= 0), Fraction(0))
         taken = sum((kg for kg in mine if kg < 0), Fraction(0))

@@ -15,18 +15,34 @@ def strip_chart(desk: Desk) -> str:
     """Every change that has an arm, at its arm."""
     words, measures, weight = desk.words, Measures(desk.words), desk.worked.weight
     items = tuple(
-        Item(measures.arm(change.arm_m), measures.weight(change.kg), change.item, f"{words.brief_day(change.day)}, {change.basis}")
+        Item(
+            measures.arm(change.arm_m),
+            measures.weight(change.kg),
+            change.item,
+            f"{words.brief_day(change.day)}, {change.basis}",
+        )
         for change in weight.changes
         if change.arm_m is not None
     )
     stands = [measures.arm(point.arm_m) for weighed in weight.weighings for point in weighed.points]
-    return drawn(draw_strip, Strip(
-        "What was put on and taken off, each at its arm", items, measures.tick, measures.told_arm, measures.told_change,
-        measures.told_weight, axis=f"arm in {UNIT_NAMES[words.arm_unit]}{_from(desk)}",
-        details="In stands on the line, out hangs below it, the area is the weight. The ledger below has every line.",
-        datum_name="datum", in_name="in", out_name="out", first_arm=min(stands, default=None),
-        last_arm=max(stands, default=None),
-    ))  # fmt: skip
+    return drawn(
+        draw_strip,
+        Strip(
+            "What was put on and taken off, each at its arm",
+            items,
+            measures.tick,
+            measures.told_arm,
+            measures.told_change,
+            measures.told_weight,
+            axis=f"arm in {UNIT_NAMES[words.arm_unit]}{_from(desk)}",
+            details="In stands on the line, out hangs below it; the area is the weight. The ledger has every line.",
+            datum_name="datum",
+            in_name="in",
+            out_name="out",
+            first_arm=min(stands, default=None),
+            last_arm=max(stands, default=None),
+        ),
+    )
 
 
 def change_chart(desk: Desk) -> str:
@@ -36,26 +52,48 @@ def change_chart(desk: Desk) -> str:
     events = tuple(Event(weighed.day, "weighed", words.weight(weighed.kg)) for weighed in weight.weighings)
     if not points:
         return ""
-    return drawn(draw_steps, Steps(
-        f"Net change of weight, running: {words.weight(weight.total(), signed=True)}", (Series("", points),), measures.tick,
-        measures.told_change, measures.dates, axis=f"net change since the log began, {words.weight_unit}",
-        details="The ledger below has every line.", events=events, until=desk.worked.on,
-    ))  # fmt: skip
+    return drawn(
+        draw_steps,
+        Steps(
+            f"Net change of weight, running: {words.weight(weight.total(), signed=True)}",
+            (Series("", points),),
+            measures.tick,
+            measures.told_change,
+            measures.dates,
+            axis=f"net change since the log began, {words.weight_unit}",
+            details="The ledger below has every line.",
+            events=events,
+            until=desk.worked.on,
+        ),
+    )
 
 
 def arm_chart(desk: Desk) -> str:
     """The empty centre of gravity from the first weighing on: a step an entry, a hollow dot a weighing."""
     words, measures, weight = desk.words, Measures(desk.words), desk.worked.weight
-    measured = tuple(Measured(weighed.day, measures.arm(weighed.arm_m), note="weighed")
-                     for weighed in weight.weighings if weighed.arm_m is not None)
+    measured = tuple(
+        Measured(weighed.day, measures.arm(weighed.arm_m), note="weighed")
+        for weighed in weight.weighings
+        if weighed.arm_m is not None
+    )
     points = tuple(_arms(desk, measures))
-    if len(points) < 2:
+    if not points[1:]:
         return ""
-    return drawn(draw_steps, Steps(
-        "The empty centre of gravity after each entry", (Series("", points),), measures.tick, measures.told_arm,
-        measures.dates, axis=f"empty centre of gravity, {UNIT_NAMES[words.arm_unit]}{_from(desk)}",
-        details="The ledger below has every line.", measured=measured, until=desk.worked.on, from_zero=False,
-    ))  # fmt: skip
+    return drawn(
+        draw_steps,
+        Steps(
+            "The empty centre of gravity after each entry",
+            (Series("", points),),
+            measures.tick,
+            measures.told_arm,
+            measures.dates,
+            axis=f"empty centre of gravity, {UNIT_NAMES[words.arm_unit]}{_from(desk)}",
+            details="The ledger below has every line.",
+            measured=measured,
+            until=desk.worked.on,
+            from_zero=False,
+        ),
+    )
 
 
 def _nets(desk: Desk, measures: Measures) -> Iterator[Point]:

@@ -13,8 +13,11 @@ from buildlog.pages.sources import Source
 
 @dataclass(frozen=True)
 class LedgerLine:
-    """A change, or a weighing (``change`` is None). ``net`` runs on from line to line; ``empty`` and ``arm`` are the
-    state after its entry, on the entry's last line and once there is a weighing."""
+    """A change, or a weighing (``change`` is None).
+
+    ``net`` runs on from line to line; ``empty`` and ``arm`` are the state after its entry, on the entry's last line and
+    once there is a weighing.
+    """
 
     source: Source
     change: ChangeLine | None

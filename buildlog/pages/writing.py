@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from buildlog.figures.figures import Figures
-from buildlog.pages.sheet import Addresses, Sheet, first_words
+from buildlog.pages.sheet import Addresses, Link, Sheet, first_words
 from buildlog.pages.words import Words
+from buildlog.records.logbook import Logbook
 from buildlog.records.prose import Prose
+from buildlog.records.writings import Page
 
 
 @dataclass(frozen=True)
@@ -17,6 +19,7 @@ class WritingView:
 
     title: str
     text: Prose
+    others: tuple[Link, ...]
 
 
 def writing_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
@@ -30,9 +33,21 @@ def writing_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
             at.file(page.file),
             "page.html",
             page.facts.title,
-            WritingView(page.facts.title, page.prose),
+            WritingView(page.facts.title, page.prose, _others(page, worked.logbook, at)),
             description=first_words(page.prose, 180),
             picture=page.facts.picture or photo,
             worked_from="the builder\u2019s own words",
             name=page.facts.title,
         )
+
+
+def _others(page: Page, book: Logbook, at: Addresses) -> tuple[Link, ...]:
+    """The other pages that want to be found."""
+    found = [other for other in in_order(book) if other is not page]
+    return tuple(Link(other.facts.title, at.file(other.file)) for other in found)
+
+
+def in_order(book: Logbook) -> list[Page]:
+    """The pages that want to be found, in the builder's order; front.md is the front page's."""
+    pages = [page for page in book.pages if page.facts.menu and page.slug != "front"]
+    return sorted(pages, key=lambda page: (page.facts.order is None, page.facts.order or 0, page.facts.title))

@@ -1,5 +1,6 @@
-"""::: blocks for an audience: what is wrong with them, told from the parsed tokens, so that nothing meant for few is
-shown to all because a line was misread.
+"""::: blocks for an audience: what is wrong with them, told from the parsed tokens.
+
+Nothing meant for few may be shown to all because a line was misread.
 
 A line of ::: that the parser took for text is a fault; so are a block that is never closed, one inside another (the
 first ::: would end both), and a footnote in a block (footnotes are printed at the end, outside of it).
@@ -26,8 +27,7 @@ def block_faults(tokens: Sequence[Token], source: Source, first: int) -> list[Pr
     blocks = [token for token in tokens if _OPENING.fullmatch(token.type)]
     faults = list(_block_lines(blocks, source, first))
     nested = sum(fault.name == "nested-block" for fault in faults)
-    return [*faults, *_leftovers(tokens, source, first, nested),
-            *_footnotes(tokens, blocks, source, first)]
+    return [*faults, *_leftovers(tokens, source, first, nested), *_footnotes(tokens, blocks, source, first)]
 
 
 def _line(source: Source, number: int) -> Place:
@@ -44,14 +44,22 @@ def _block_lines(blocks: Sequence[Token], source: Source, first: int) -> Iterato
         begin, end = token.map or (0, 0)
         place = _line(source, first + begin)
         if begin < outer_end:
-            yield Problem(place, "nested-block", "this ::: block begins inside another, and the first ::: would end both",
-                          "end the other block before it with a line of  :::")
+            yield Problem(
+                place,
+                "nested-block",
+                "this ::: block begins inside another, and the first ::: would end both",
+                "end the other block before it with a line of  :::",
+            )
             continue
         outer_end = end
         last = source.line(first + end) if first + end <= len(source.starts) else ""
         if not re.match(r"[ \t>]*:::", last):
-            yield Problem(place, "unclosed-block", "this ::: block is never closed, so all that follows is in it",
-                          "put a line with only  :::  where it ends")
+            yield Problem(
+                place,
+                "unclosed-block",
+                "this ::: block is never closed, so all that follows is in it",
+                "put a line with only  :::  where it ends",
+            )
 
 
 def _leftovers(tokens: Sequence[Token], source: Source, first: int, untold: int) -> Iterator[Problem]:
@@ -72,16 +80,28 @@ def _leftovers(tokens: Sequence[Token], source: Source, first: int, untold: int)
             elif untold:
                 untold -= 1
             else:
-                yield Problem(place, "stray-block-end", "this ::: ends no block",
-                              "take the line out, or begin the block with  ::: handover  or  ::: private")
+                yield Problem(
+                    place,
+                    "stray-block-end",
+                    "this ::: ends no block",
+                    "take the line out, or begin the block with  ::: handover  or  ::: private",
+                )
 
 
 def _no_block(place: Place, name: str) -> Problem:
     if name.split(" ", 1)[0] in AUDIENCE_BLOCKS:
-        return Problem(place, "block-in-text", "this ::: line is read as text, not as the beginning of a block",
-                       "put an empty line before it, and no HTML round it")
-    return Problem(place, "unknown-block", f"::: {shown(name)} is no kind of block",
-                   suggestion(name, AUDIENCE_BLOCKS, "write  ::: handover  or  ::: private"))
+        return Problem(
+            place,
+            "block-in-text",
+            "this ::: line is read as text, not as the beginning of a block",
+            "put an empty line before it, and no HTML round it",
+        )
+    return Problem(
+        place,
+        "unknown-block",
+        f"::: {shown(name)} is no kind of block",
+        suggestion(name, AUDIENCE_BLOCKS, "write  ::: handover  or  ::: private"),
+    )
 
 
 def _footnotes(tokens: Sequence[Token], blocks: Sequence[Token], source: Source, first: int) -> Iterator[Problem]:
@@ -92,6 +112,9 @@ def _footnotes(tokens: Sequence[Token], blocks: Sequence[Token], source: Source,
         if token.type != "inline" or token.map is None or not any(a <= token.map[0] < b for a, b in spans):
             continue
         if in_notes or any(child.type == "footnote_ref" for child in token.children or ()):
-            yield Problem(_line(source, first + token.map[0]), "footnote-in-block",
-                          "a footnote of a ::: block is printed at the end of the page, where everybody can read it",
-                          "write what it says in the text of the block")
+            yield Problem(
+                _line(source, first + token.map[0]),
+                "footnote-in-block",
+                "a footnote of a ::: block is printed at the end of the page, where everybody can read it",
+                "write what it says in the text of the block",
+            )

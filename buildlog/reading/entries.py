@@ -35,14 +35,25 @@ def take_apart(source: Source, known: frozenset[str]) -> tuple[Leaf | None, list
     text = source.text
     if not re.match(r"---[ \t]*\n", text):
         what = "the file is empty" if not text.strip() else "the file does not begin with its front matter"
-        return None, [Problem(Place(source.file, 1), "no-front-matter", what,
-                              "begin the file with\n---\ntitle: What happened\ndate: 2026-05-16\n---")]
+        return None, [
+            Problem(
+                Place(source.file, 1),
+                "no-front-matter",
+                what,
+                "begin the file with\n---\ntitle: What happened\ndate: 2026-05-16\n---",
+            )
+        ]
     begin = text.index("\n") + 1
     end = re.compile(r"^---[ \t]*$", re.MULTILINE).search(text, begin)
     if end is None:
-        return None, [Problem(Place(source.file, 1, 1, 4), "unclosed-front-matter",
-                              "the front matter begins here and is never closed",
-                              "put a line with only  ---  between the facts and the text")]
+        return None, [
+            Problem(
+                Place(source.file, 1, 1, 4),
+                "unclosed-front-matter",
+                "the front matter begins here and is never closed",
+                "put a line with only  ---  between the facts and the text",
+            )
+        ]
     document, problems = read_yaml(source, begin, end.start())
     body = min(end.end() + 1, len(text))
     prose, found = read_prose(source, body, known)
@@ -56,8 +67,14 @@ def read_facts(model: type[R], leaf: Leaf, context: Mapping[str, Any]) -> tuple[
     if leaf.document.value is None:
         needed = [field.alias or name for name, field in model.model_fields.items() if field.is_required()]
         wanted = [*needed, "date"] if model is EntryFacts else needed
-        return None, [Problem(Place(leaf.prose.file, 1), "empty-front-matter", "there is nothing between the two --- lines",
-                              "write at least  " + "  and  ".join(f"{name}:" for name in wanted))]
+        return None, [
+            Problem(
+                Place(leaf.prose.file, 1),
+                "empty-front-matter",
+                "there is nothing between the two --- lines",
+                "write at least  " + "  and  ".join(f"{name}:" for name in wanted),
+            )
+        ]
     return validated(model, leaf.document, context)
 
 
@@ -67,9 +84,16 @@ def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry
     slug = stem(file)
     named = _NAME.fullmatch(slug)
     if not named:
-        problems = [*problems, Problem(Place(file), "entry-name", f"{shown(slug)} is not how an entry's file is called",
-                                       "name it by its day and a few words, as in  2026-07-04-battery.md",
-                                       Severity.WARNING if facts else Severity.ERROR)]
+        problems = [
+            *problems,
+            Problem(
+                Place(file),
+                "entry-name",
+                f"{shown(slug)} is not how an entry's file is called",
+                "name it by its day and a few words, as in  2026-07-04-battery.md",
+                Severity.WARNING if facts else Severity.ERROR,
+            ),
+        ]
     if facts is None:
         return None, problems
     entry = Entry(facts=facts, prose=leaf.prose, file=file, slug=slug)
@@ -80,10 +104,18 @@ def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry
 
 def _another_day(named: str, entry: Entry, leaf: Leaf) -> Problem:
     field = "dates" if entry.facts.dates else "date"
-    remedy = (f"write  {field}: {named} , or give the file another name, which is another address" if _real(named)
-              else f"there is no such day; begin the file's name with  {entry.day}")
-    return Problem(leaf.document.place((field,)), "name-and-date", f"the file is named for {named}, the entry says {entry.day}",
-                   remedy, Severity.WARNING)
+    remedy = (
+        f"write  {field}: {named} , or give the file another name, which is another address"
+        if _real(named)
+        else f"there is no such day; begin the file's name with  {entry.day}"
+    )
+    return Problem(
+        leaf.document.place((field,)),
+        "name-and-date",
+        f"the file is named for {named}, the entry says {entry.day}",
+        remedy,
+        Severity.WARNING,
+    )
 
 
 def stem(file: str) -> str:

@@ -40,8 +40,14 @@ def scan(root: Path) -> tuple[Folder, list[Problem]]:
         try:
             listing = sorted(os.scandir(root / inner), key=lambda item: item.name)
         except OSError as error:
-            problems.append(Problem(Place(inner or "."), "cannot-open", f"the folder cannot be read: {error.strerror}",
-                                    "see who may read it, as with  ls -ld"))
+            problems.append(
+                Problem(
+                    Place(inner or "."),
+                    "cannot-open",
+                    f"the folder cannot be read: {error.strerror}",
+                    "see who may read it, as with  ls -ld",
+                )
+            )
             continue
         for item in listing:
             name = f"{inner}/{item.name}" if inner else item.name
@@ -49,19 +55,38 @@ def scan(root: Path) -> tuple[Folder, list[Problem]]:
                 continue
             if not item.name.isprintable():  # also names that are not UTF-8, which arrive as lone surrogates
                 readable = "".join(c if c.isprintable() else "?" for c in name)
-                problems.append(Problem(Place(readable), "odd-name", "the name of this file holds characters that cannot be shown",
-                                        "give it a plain name"))
+                problems.append(
+                    Problem(
+                        Place(readable),
+                        "odd-name",
+                        "the name of this file holds characters that cannot be shown",
+                        "give it a plain name",
+                    )
+                )
             elif item.is_symlink() and not _within(os.path.realpath(item.path), real):
-                problems.append(Problem(Place(name), "outside-folder", "this is a link to something outside the project",
-                                        "copy the file itself into the project"))
+                problems.append(
+                    Problem(
+                        Place(name),
+                        "outside-folder",
+                        "this is a link to something outside the project",
+                        "copy the file itself into the project",
+                    )
+                )
             elif item.is_dir(follow_symlinks=False):
                 stack.append(name)
             elif item.is_file():
                 found.append(name)
             elif item.is_symlink():
                 what = "another folder" if item.is_dir() else "nothing"
-                problems.append(Problem(Place(name), "blind-link", f"this is a link to {what}, and is not followed",
-                                        "put the files themselves in its place", Severity.WARNING))
+                problems.append(
+                    Problem(
+                        Place(name),
+                        "blind-link",
+                        f"this is a link to {what}, and is not followed",
+                        "put the files themselves in its place",
+                        Severity.WARNING,
+                    )
+                )
     return Folder(root, tuple(sorted(found))), problems + _strangers(found)
 
 
@@ -79,8 +104,11 @@ def _strangers(found: list[str]) -> list[Problem]:
         if name in known or name in _LEFT_ALONE or near is None:
             continue
         problems.append(_unread(name, f"the {'folder' if top else 'file'} {shown(name)}", f"did you mean  {near} ?"))
-    return problems + [_unread(name, shown(name), f"save it with the ending  {_ENDINGS[_top(name)]} if it is to be read")
-                       for name in found if _wrong_ending(name)]
+    return problems + [
+        _unread(name, shown(name), f"save it with the ending  {_ENDINGS[_top(name)]} if it is to be read")
+        for name in found
+        if _wrong_ending(name)
+    ]
 
 
 def _unread(name: str, what: str, remedy: str) -> Problem:

@@ -44,10 +44,16 @@ def read_ledger(source: Source, context: Mapping[str, Any]) -> tuple[list[Ledger
 
 def _malformed(error: csv.Error, file: str, line: int) -> Problem:
     """A row that is no CSV, whose quotes are nearly always the reason; nothing after it can be read."""
-    message = {"unexpected end of data": "a quote is opened in this row and never closed",
-               "',' expected after '\"'": "words stand after a closing quote"}.get(str(error), f"this row is not CSV: {error}")
-    return Problem(Place(file, line), "malformed-csv", message,
-                   'put the whole text in double quotes, and write a " inside it twice; the rows below were not read')
+    message = {
+        "unexpected end of data": "a quote is opened in this row and never closed",
+        "',' expected after '\"'": "words stand after a closing quote",
+    }.get(str(error), f"this row is not CSV: {error}")
+    return Problem(
+        Place(file, line),
+        "malformed-csv",
+        message,
+        'put the whole text in double quotes, and write a " inside it twice; the rows below were not read',
+    )
 
 
 def _header(header: list[str], source: Source) -> list[Problem]:
@@ -57,30 +63,58 @@ def _header(header: list[str], source: Source) -> list[Problem]:
     if not known and len(header) != 1:
         problems = []
     if not problems and ("date" not in header or not {"cost", "hours"} & set(header)):
-        problems.append(Problem(place, "ledger-header", "the first line does not name the columns",
-                                "write  date,item,cost,kind,system,supplier,receipt  or  date,person,hours,system,what"))
-    return problems + [Problem(place, "repeated-column", f"the column {shown(name)} is there twice", "keep one of them")
-                       for name in COLUMNS if header.count(name) > 1]
+        problems.append(
+            Problem(
+                place,
+                "ledger-header",
+                "the first line does not name the columns",
+                "write  date,item,cost,kind,system,supplier,receipt  or  date,person,hours,system,what",
+            )
+        )
+    return problems + [
+        Problem(place, "repeated-column", f"the column {shown(name)} is there twice", "keep one of them")
+        for name in COLUMNS
+        if header.count(name) > 1
+    ]
 
 
 def _no_column(name: str, place: Place) -> Problem:
     if not name:
         return Problem(place, "unknown-column", "a column has no name", "take the comma out, or name the column")
     if ";" in name or "\t" in name:
-        return Problem(place, "unknown-column", f"{shown(name)} is one column, since no comma divides it",
-                       "save the list again with commas between the columns")
-    return Problem(place, "unknown-column", f"{shown(name)} is no column of a ledger",
-                   suggestion(name, COLUMNS, "columns: " + ", ".join(COLUMNS)))
+        return Problem(
+            place,
+            "unknown-column",
+            f"{shown(name)} is one column, since no comma divides it",
+            "save the list again with commas between the columns",
+        )
+    return Problem(
+        place,
+        "unknown-column",
+        f"{shown(name)} is no column of a ledger",
+        suggestion(name, COLUMNS, "columns: " + ", ".join(COLUMNS)),
+    )
 
 
-def _row(header: list[str], fields: list[str], place: Place,
-         context: Mapping[str, Any]) -> tuple[LedgerRow | None, list[Problem]]:
+def _row(
+    header: list[str], fields: list[str], place: Place, context: Mapping[str, Any]
+) -> tuple[LedgerRow | None, list[Problem]]:
     if len(fields) > len(header):
-        return None, [Problem(place, "too-many-columns", f"{len(fields)} fields under {len(header)} columns",
-                              "put a text with a comma in double quotes")]
-    written: dict[str, Any] = {name: field.strip() for name, field in zip(header, fields, strict=False) if field.strip()}
+        return None, [
+            Problem(
+                place,
+                "too-many-columns",
+                f"{len(fields)} fields under {len(header)} columns",
+                "put a text with a comma in double quotes",
+            )
+        ]
+    written: dict[str, Any] = {
+        name: field.strip() for name, field in zip(header, fields, strict=False) if field.strip()
+    }
     if not {"cost", "hours"} & set(written):
-        return None, [Problem(place, "empty-row", "the line has neither a cost nor hours", "fill one in, or take the line out")]
+        return None, [
+            Problem(place, "empty-row", "the line has neither a cost nor hours", "fill one in, or take the line out")
+        ]
     try:
         return LedgerRow.model_validate({**written, PLACE_KEY: place}, context=dict(context)), []
     except ValidationError as error:

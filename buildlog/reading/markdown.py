@@ -39,7 +39,7 @@ def parser() -> MarkdownIt:
     markdown.use(footnote_plugin).use(tasklists_plugin)
     for name in AUDIENCE_BLOCKS:
         markdown.use(container_plugin, name)
-    markdown.validateLink = lambda address: True  # type: ignore[method-assign,assignment]  # judged below, with a place
+    markdown.validateLink = lambda _: True  # type: ignore[method-assign,assignment]  # judged below, with a place
     return markdown
 
 
@@ -72,8 +72,15 @@ def _footnotes(env: Mapping[str, Any], source: Source, start: int) -> list[Probl
             mark = f"[^{name[1:]}]"
             at = source.text.find(mark + ":", start)
             place = source.place(at, at + len(mark)) if at >= 0 else Place(source.file, source.place(start).line)
-            problems.append(Problem(place, "unused-footnote", f"nothing in the text has the footnote {shown(mark)}",
-                                    f"write  {mark}  where it belongs", Severity.WARNING))
+            problems.append(
+                Problem(
+                    place,
+                    "unused-footnote",
+                    f"nothing in the text has the footnote {shown(mark)}",
+                    f"write  {mark}  where it belongs",
+                    Severity.WARNING,
+                )
+            )
     return problems
 
 
@@ -90,15 +97,28 @@ def _with_audience(tokens: Sequence[Token]) -> Iterator[tuple[Token, str]]:
         yield token, audience
 
 
-def _inline(children: Sequence[Token], source: Source, lines: tuple[int, int], audience: str, known: frozenset[str],
-            references: list[Reference], problems: list[Problem]) -> None:
+def _inline(
+    children: Sequence[Token],
+    source: Source,
+    lines: tuple[int, int],
+    audience: str,
+    known: frozenset[str],
+    references: list[Reference],
+    problems: list[Problem],
+) -> None:
     """Collect the links and pictures of one paragraph, giving each the path it has from the project folder."""
     seen: dict[str, int] = {}
     for index, token in enumerate(children):
         if token.type == "text" and (lost := _MARK.search(token.content)):
-            problems.append(Problem(_find(source, lines, lost[0], lost[0], {}), "missing-footnote",
-                                    f"there is no footnote {shown(lost[0])}", f"write it on a line of its own, as in  {lost[0]}: \u2026\nor put this in backquotes",
-                                    Severity.WARNING))
+            problems.append(
+                Problem(
+                    _find(source, lines, lost[0], lost[0], {}),
+                    "missing-footnote",
+                    f"there is no footnote {shown(lost[0])}",
+                    f"write it on a line of its own, as in  {lost[0]}: \u2026\nor put this in backquotes",
+                    Severity.WARNING,
+                )
+            )
         if token.type == "html_inline":
             problems += _html(token.content, Place(source.file, lines[0]))
         name = {"image": "src", "link_open": "href"}.get(token.type)
@@ -137,12 +157,24 @@ def _target(written: str, file: str, place: Place, known: frozenset[str], pictur
     """The path from the project folder, or the address, that a link means."""
     if _ADDRESS.match(written):
         if picture:
-            return "", [Problem(place, "far-picture", f"{shown(written)} is not a picture of this project",
-                                "save it under photos/ and write  ![what it shows](../photos/name.jpg)")]
+            return "", [
+                Problem(
+                    place,
+                    "far-picture",
+                    f"{shown(written)} is not a picture of this project",
+                    "save it under photos/ and write  ![what it shows](../photos/name.jpg)",
+                )
+            ]
         if written.lower().startswith(_SAFE):
             return written, []
-        return "", [Problem(place, "odd-link", f"{shown(written)} is no kind of link that is followed here",
-                            "links start with https: or mailto:, or name a file of the project")]
+        return "", [
+            Problem(
+                place,
+                "odd-link",
+                f"{shown(written)} is no kind of link that is followed here",
+                "links start with https: or mailto:, or name a file of the project",
+            )
+        ]
     path, hash_, anchor = written.partition("#")
     if not path and (picture or not anchor):
         return "", [Problem(place, "odd-link", "this leads nowhere", "write the file or address between the ( )")]
@@ -152,8 +184,9 @@ def _target(written: str, file: str, place: Place, known: frozenset[str], pictur
     return target + hash_ + anchor, problems
 
 
-def project_path(written: str, file: str, place: Place, known: frozenset[str],
-                 what: str = "file") -> tuple[str, list[Problem]]:
+def project_path(
+    written: str, file: str, place: Place, known: frozenset[str], what: str = "file"
+) -> tuple[str, list[Problem]]:
     """The path from the project folder of a path written in ``file``: from there, or from that file's own folder."""
     plain = written.replace("\\", "/")
     here = posixpath.dirname(file)
@@ -162,21 +195,40 @@ def project_path(written: str, file: str, place: Place, known: frozenset[str],
         if path in known:
             return path, []
     if plain.startswith("/") or re.match(r"[A-Za-z]:", plain) or all(path.startswith("..") for path in tries):
-        return "", [Problem(place, "outside-folder", f"{shown(written)} leaves the project folder",
-                            "copy the file into the project and name it from there")]
+        return "", [
+            Problem(
+                place,
+                "outside-folder",
+                f"{shown(written)} leaves the project folder",
+                "copy the file into the project and name it from there",
+            )
+        ]
     from_top = plain.split("/", 1)[0] in {"photos", "documents", "log", "pages"}
     best = next((path for path in (reversed(tries) if from_top else tries) if not path.startswith("..")), tries[-1])
     folder = posixpath.dirname(best)
     near = suggestion(best, [name for name in known if posixpath.dirname(name) == folder][:2000])
     near = near or suggestion(best, [name for name in known if posixpath.basename(name) == posixpath.basename(best)])
     name = "missing-photo" if what == "photo" else "missing-file"
-    return "", [Problem(place, name, f"there is no {what} {shown(best, 200)}",
-                        near or "put the file there, or mend the name; large and small letters count")]
+    return "", [
+        Problem(
+            place,
+            name,
+            f"there is no {what} {shown(best, 200)}",
+            near or "put the file there, or mend the name; large and small letters count",
+        )
+    ]
 
 
 def _html(content: str, place: Place) -> list[Problem]:
     """Comments are dropped without a word, as they were meant to be; other HTML is shown as it was written."""
     if content.startswith(TASK_BOX) or re.fullmatch(r"\s*(<!--.*?-->\s*)+", content, re.DOTALL):
         return []
-    return [Problem(place, "html-in-text", "HTML in the text is not passed on; it will show as it stands",
-                    "say it in Markdown, or put it in backquotes", Severity.WARNING)]
+    return [
+        Problem(
+            place,
+            "html-in-text",
+            "HTML in the text is not passed on; it will show as it stands",
+            "say it in Markdown, or put it in backquotes",
+            Severity.WARNING,
+        )
+    ]

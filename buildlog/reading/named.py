@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from buildlog.basics.problems import Place
@@ -28,7 +28,7 @@ class Named:
     """Where in its file's facts it stands; a row of a ledger has a place instead."""
     before_colon: bool = False
     """Whether it is the name before a colon there."""
-    place: Place = Place("")
+    place: Place = field(default=Place(""))
 
 
 def all_named(logbook: Logbook) -> Iterator[Named]:
@@ -38,14 +38,20 @@ def all_named(logbook: Logbook) -> Iterator[Named]:
     for key, component in logbook.components.items():
         yield from _maybe("system", component.system, component.place.file, (key, "system"))
         yield from _maybe("component", component.inside, component.place.file, (key, "in"))
-    for name, records in (("facts", logbook.history.facts), ("questions", logbook.history.questions),
-                          ("directives", logbook.directives.directives), ("checks", logbook.checks.checks)):
+    for name, records in (
+        ("facts", logbook.history.facts),
+        ("questions", logbook.history.questions),
+        ("directives", logbook.directives.directives),
+        ("checks", logbook.checks.checks),
+    ):
         for record, path in rows(name, records):
             yield from _by_line(record, record.place.file, path)
     yield from _by_plan(logbook)
     if logbook.loading:
         for case, path in rows("cases", logbook.loading.cases):
-            yield from (Named("station", key, case.place.file, (*path, "loads", key), before_colon=True) for key in case.loads)
+            yield from (
+                Named("station", key, case.place.file, (*path, "loads", key), before_colon=True) for key in case.loads
+            )
     for row in logbook.ledger:
         if row.system is not None:
             yield Named("system", row.system, row.place.file, place=row.place)
@@ -74,15 +80,25 @@ def _by_line(line: Any, file: str, path: Path) -> Iterator[Named]:
 def _by_entry(entry: Entry) -> Iterator[Named]:
     facts, file = entry.facts, entry.file
     plain: list[tuple[str, str, Iterable[str]]] = [
-        ("system", "system", facts.system), ("job", "job", facts.job),
-        ("order", "received", facts.received), ("quote", "accepts", facts.accepts), ("quote", "declines", facts.declines),
-        ("directive", "directives", facts.directives), ("question", "answers", facts.answers),
+        ("system", "system", facts.system),
+        ("job", "job", facts.job),
+        ("order", "received", facts.received),
+        ("quote", "accepts", facts.accepts),
+        ("quote", "declines", facts.declines),
+        ("directive", "directives", facts.directives),
+        ("question", "answers", facts.answers),
     ]
     yield from (Named(sort, key, file, (name, number)) for sort, name, keys in plain for number, key in enumerate(keys))
     yield from (Named("person", key, file, ("hours", key), before_colon=True) for key in facts.hours)
-    yield from (Named("finding", closing.key, file, ("closes", number, "key")) for number, closing in enumerate(facts.closes))
-    yield from (Named("check", done.key, file, ("inspected", number, "key")) for number, done in enumerate(facts.inspected))
-    yield from (Named("person", signed.by, file, ("signed", number, "by")) for number, signed in enumerate(facts.signed))
+    yield from (
+        Named("finding", closing.key, file, ("closes", number, "key")) for number, closing in enumerate(facts.closes)
+    )
+    yield from (
+        Named("check", done.key, file, ("inspected", number, "key")) for number, done in enumerate(facts.inspected)
+    )
+    yield from (
+        Named("person", signed.by, file, ("signed", number, "by")) for number, signed in enumerate(facts.signed)
+    )
     for number, change in enumerate(facts.components):
         yield Named("component", change.key, file, ("components", number, change.verb))
         yield from _maybe("component", change.inside, file, ("components", number, "in"))
@@ -94,7 +110,9 @@ def _by_entry(entry: Entry) -> Iterator[Named]:
 def _by_plan(logbook: Logbook) -> Iterator[Named]:
     for job, path in rows("jobs", logbook.plan.jobs):
         yield from _maybe("system", job.system, job.place.file, (*path, "system"))
-        yield from (Named("job", need, job.place.file, (*path, "needs", number)) for number, need in enumerate(job.needs))
+        yield from (
+            Named("job", need, job.place.file, (*path, "needs", number)) for number, need in enumerate(job.needs)
+        )
         if job.waits_for:
             yield from _maybe("order", job.waits_for.order, job.place.file, (*path, "waits_for", "order"))
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
-from typing import Any
+from collections.abc import Callable
+from dataclasses import replace
 
 from buildlog.basics.dates import read_hazy
 from buildlog.basics.names import suggestion
@@ -17,7 +16,6 @@ from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.systems import BUILT_IN
 from buildlog.records.writings import Page
-
 
 _WORDS = {
     "system": ("no-such-system", "system", "add it under  systems:  in project.yaml, or use a built-in one"),
@@ -33,10 +31,16 @@ _WORDS = {
     "station": ("no-such-station", "station", "add it under  stations:  in loading.yaml"),
 }
 _HOLDS = {
-    "project": {"system", "person"}, "components": {"component"}, "plan": {"job"}, "checks": {"check"},
-    "directives": {"directive"}, "history": {"question"}, "loading": {"station"}, "log": {"order", "quote", "finding"},
+    "project": {"system", "person"},
+    "components": {"component"},
+    "plan": {"job"},
+    "checks": {"check"},
+    "directives": {"directive"},
+    "history": {"question"},
+    "loading": {"station"},
+    "log": {"order", "quote", "finding"},
 }
-"""The sorts of key that each file or folder gives: while one of its files cannot be read, nobody knows what is missing."""
+"""The sorts of key that each file or folder gives: while a file cannot be read, nobody knows what it holds."""
 
 
 Locate = Callable[..., Place]
@@ -52,9 +56,11 @@ def settle(logbook: Logbook, unsound: set[str], unread: set[str], locate: Locate
     known = _known(logbook)
     untold = {sort for file in unread for sort in _HOLDS.get(file.split("/", 1)[0].removesuffix(".yaml"), ())}
     problems = [*repeats(logbook), *circles(logbook)]
-    for named in all_named(logbook):
-        if named.key not in known[named.sort] and named.key not in unsound and named.sort not in untold:
-            problems.append(_missing(named, known[named.sort], locate))
+    problems += [
+        _missing(named, known[named.sort], locate)
+        for named in all_named(logbook)
+        if named.key not in known[named.sort] and named.key not in unsound and named.sort not in untold
+    ]
     entries = []
     for entry in logbook.entries:
         settled, found = _with_paths(entry, logbook.files, locate)
@@ -109,7 +115,8 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
         if any(getattr(line, field) for line in lines):
             update[name] = tuple(
                 line.model_copy(update={field: settled(getattr(line, field), (name, number, field), what)})
-                for number, line in enumerate(lines))
+                for number, line in enumerate(lines)
+            )
 
     facts = entry.facts
     update: dict[str, object] = {}
@@ -152,19 +159,31 @@ def _with_pictures(logbook: Logbook) -> tuple[tuple[Page, ...], list[Problem]]:
 
 
 def _other_entries(logbook: Logbook, locate: Locate) -> list[Problem]:
-    """Entries named by ``corrects:`` of another and ``last:`` of a check; one that has faults of its own is there, too."""
+    """Entries named by ``corrects:`` of another and ``last:`` of a check; one with faults of its own is there, too."""
     names = {stem(file) for file in logbook.files if file.startswith("log/") and file.endswith(".md")}
     problems = []
     for entry in logbook.entries:
         wrong = stem(entry.facts.corrects or "")
         if wrong and (wrong not in names or wrong == entry.slug):
-            problems.append(Problem(locate(entry.file, ("corrects",)), "no-such-entry", f"there is no other entry {shown(wrong)}",
-                                    suggestion(wrong, names - {entry.slug}, "name its file, as in  2026-07-04-battery.md")))
+            problems.append(
+                Problem(
+                    locate(entry.file, ("corrects",)),
+                    "no-such-entry",
+                    f"there is no other entry {shown(wrong)}",
+                    suggestion(wrong, names - {entry.slug}, "name its file, as in  2026-07-04-battery.md"),
+                )
+            )
     for check, path in rows("checks", logbook.checks.checks):
         if check.last and stem(check.last) not in names and not _is_date(check.last):
             place = locate(check.place.file, (*path, "last"))
-            problems.append(Problem(place, "no-such-entry", f"last: {shown(check.last)} is neither a date nor an entry",
-                                    suggestion(stem(check.last), names, "write  2026-05-16 , or the file of the entry that did it")))
+            problems.append(
+                Problem(
+                    place,
+                    "no-such-entry",
+                    f"last: {shown(check.last)} is neither a date nor an entry",
+                    suggestion(stem(check.last), names, "write  2026-05-16 , or the file of the entry that did it"),
+                )
+            )
     return problems
 
 

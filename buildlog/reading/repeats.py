@@ -23,9 +23,16 @@ def repeats(logbook: Logbook) -> Iterator[Problem]:
 
 def _twice(sort: str, key: str, place: Place, first: Place) -> Problem:
     if sort == "address":
-        return Problem(place, "repeated-key", f"there is another file called {shown(key)}, and the name is the address",
-                       "give this one another name", also=(first,))
-    return Problem(place, "repeated-key", f"the {sort} {shown(key)} is given twice", "give this one another key", also=(first,))
+        return Problem(
+            place,
+            "repeated-key",
+            f"there is another file called {shown(key)}, and the name is the address",
+            "give this one another name",
+            also=(first,),
+        )
+    return Problem(
+        place, "repeated-key", f"the {sort} {shown(key)} is given twice", "give this one another key", also=(first,)
+    )
 
 
 def _given(logbook: Logbook) -> Iterator[tuple[str, Pairs]]:
@@ -42,7 +49,10 @@ def _given(logbook: Logbook) -> Iterator[tuple[str, Pairs]]:
     yield "loading case", ((case.key, case.place) for case in loading.cases) if loading else ()
     for decision in logbook.decisions:
         yield "option", ((option.key, option.place) for option in decision.facts.options)
-    yield "address", ((entry.slug, Place(entry.file)) for entry in sorted(logbook.entries, key=lambda entry: entry.file))
+    yield (
+        "address",
+        ((entry.slug, Place(entry.file)) for entry in sorted(logbook.entries, key=lambda entry: entry.file)),
+    )
     yield "address", ((page.slug, Place(page.file)) for page in logbook.pages)
     yield "address", ((decision.slug, Place(decision.file)) for decision in logbook.decisions)
 
@@ -52,13 +62,21 @@ def circles(logbook: Logbook) -> Iterator[Problem]:
     parts = {key: [part.inside] if part.inside else [] for key, part in logbook.components.items()}
     found = _circle(parts)
     if found:
-        yield Problem(logbook.components[found[0]].place, "component-in-itself",
-                      " in ".join(found) + ": a component cannot sit in itself", "take one of the  in:  out")
+        yield Problem(
+            logbook.components[found[0]].place,
+            "component-in-itself",
+            " in ".join(found) + ": a component cannot sit in itself",
+            "take one of the  in:  out",
+        )
     jobs = {job.key: job for job in logbook.plan.jobs}
     found = _circle({key: list(job.needs) for key, job in jobs.items()})
     if found:
-        yield Problem(jobs[found[0]].place, "job-needs-itself",
-                      " needs ".join(found) + ": none of these can ever begin", "take one of the  needs:  out")
+        yield Problem(
+            jobs[found[0]].place,
+            "job-needs-itself",
+            " needs ".join(found) + ": none of these can ever begin",
+            "take one of the  needs:  out",
+        )
 
 
 def _circle(graph: Mapping[str, list[str]]) -> list[str]:

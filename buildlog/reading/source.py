@@ -1,4 +1,4 @@
-"""The text of one file, with a line table of its own: only LF ends a line, whatever a YAML or Markdown reader thinks."""
+"""The text of one file, with a line table of its own: whatever ended its lines, only LF ends one here."""
 
 from __future__ import annotations
 
@@ -58,8 +58,14 @@ def read_source(path: Path, file: str) -> tuple[Source | None, list[Problem]]:
             return None, [Problem(Place(file), "huge-file", words, "move it to documents/, or split it")]
         raw = path.read_bytes()
     except OSError as error:
-        return None, [Problem(Place(file), "cannot-open", f"the file cannot be read: {error.strerror or error}",
-                              "see who may read it and whether the disk is well")]
+        return None, [
+            Problem(
+                Place(file),
+                "cannot-open",
+                f"the file cannot be read: {error.strerror or error}",
+                "see who may read it and whether the disk is well",
+            )
+        ]
     try:
         return Source.of(file, raw.decode("utf-8")), []
     except UnicodeDecodeError as error:

@@ -18,8 +18,9 @@ from buildlog.records.types import PLACE_KEY, Record
 R = TypeVar("R", bound=Record)
 
 
-def validated(model: type[R], document: Document, context: Mapping[str, Any],
-              path: tuple[Any, ...] = ()) -> tuple[R | None, list[Problem]]:
+def validated(
+    model: type[R], document: Document, context: Mapping[str, Any], path: tuple[Any, ...] = ()
+) -> tuple[R | None, list[Problem]]:
     """The record at ``path`` of a document, or the problems that keep it from being one."""
     value = document.value
     for step in path:
@@ -44,8 +45,12 @@ def _problem(detail: ErrorDetails, model: type[Record], document: Document, path
         return Problem(document.place(at), "missing-field", f"{name}: is missing", f"add  {name}: {example}")
     if kind == "extra_forbidden":
         names = _fields(model, loc[:-1])
-        return Problem(document.place(at, key=True), "unknown-field", f"{shown(name)} is no field here",
-                       suggestion(name, names, fill("fields here: " + ", ".join(sorted(names)), 96)))
+        return Problem(
+            document.place(at, key=True),
+            "unknown-field",
+            f"{shown(name)} is no field here",
+            suggestion(name, names, fill("fields here: " + ", ".join(sorted(names)), 96)),
+        )
     remedy = _shape_remedy(kind, model, loc) if at else _root_remedy(model)
     if at and not loc:
         remedy = f"write  {at[-1]}: {_sample(model)}"
@@ -53,9 +58,12 @@ def _problem(detail: ErrorDetails, model: type[Record], document: Document, path
 
 
 _SHAPES = {
-    "model_type": "a group of  name: value  is wanted", "dict_type": "a group of  name: value  is wanted",
+    "model_type": "a group of  name: value  is wanted",
+    "dict_type": "a group of  name: value  is wanted",
     "model_attributes_type": "a group of  name: value  is wanted",
-    "tuple_type": "a list is wanted", "list_type": "a list is wanted", "too_short": "the list is empty",
+    "tuple_type": "a list is wanted",
+    "list_type": "a list is wanted",
+    "too_short": "the list is empty",
 }
 
 

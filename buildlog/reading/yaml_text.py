@@ -91,18 +91,31 @@ def _forbidden(source: Source, text: str, start: int) -> list[Problem]:
     odd = _ODD.search(text)
     if odd:
         place = source.place(start + odd.start(), start + odd.end())
-        return [Problem(place, "odd-character", f"the character U+{ord(odd[0]):04X}, which nobody can see, stands in the text",
-                        "delete it, or write this part of the line again")]
+        return [
+            Problem(
+                place,
+                "odd-character",
+                f"the character U+{ord(odd[0]):04X}, which nobody can see, stands in the text",
+                "delete it, or write this part of the line again",
+            )
+        ]
     tabs = (found.end() - 1 for found in _TAB.finditer(text))
-    problems = [Problem(source.place(start + at, start + at + 1), "tab", "a tab stands where YAML wants spaces",
-                        "put spaces in its place") for at in tabs]
+    problems = [
+        Problem(
+            source.place(start + at, start + at + 1),
+            "tab",
+            "a tab stands where YAML wants spaces",
+            "put spaces in its place",
+        )
+        for at in tabs
+    ]
     if not problems and (_SUSPECT.search(text) or text.count("[") + text.count("{") > DEEPEST):
         return _by_event(source, text, start)
     return problems
 
 
 def _by_event(source: Source, text: str, start: int) -> list[Problem]:
-    """Anchors, tags and deep nesting, seen in the parser's events, which come one by one and cannot overrun its stack."""
+    """Anchors, tags and deep nesting, seen in the parser's events, which come one by one and overrun no stack."""
     problems: list[Problem] = []
     depth = 0
     try:
@@ -110,14 +123,32 @@ def _by_event(source: Source, text: str, start: int) -> list[Problem]:
             depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
             place = source.place(event.start_mark.index + start if event.start_mark else start)
             if depth > DEEPEST:
-                return [Problem(place, "too-deep", f"lists within lists more than {DEEPEST} deep begin here",
-                                "write it flatter, or put a text that begins with [ or { in quotes")]
+                return [
+                    Problem(
+                        place,
+                        "too-deep",
+                        f"lists within lists more than {DEEPEST} deep begin here",
+                        "write it flatter, or put a text that begins with [ or { in quotes",
+                    )
+                ]
             if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-                problems.append(Problem(place, "anchor", "a text that begins with & or * is read as a sign for another place",
-                                        "put the text in quotes, or write the thing out where it is wanted"))
+                problems.append(
+                    Problem(
+                        place,
+                        "anchor",
+                        "a text that begins with & or * is read as a sign for another place",
+                        "put the text in quotes, or write the thing out where it is wanted",
+                    )
+                )
             elif getattr(event, "tag", None):
-                problems.append(Problem(place, "tag", "a text that begins with ! is read as an order to the YAML reader",
-                                        "put the text in quotes"))
+                problems.append(
+                    Problem(
+                        place,
+                        "tag",
+                        "a text that begins with ! is read as an order to the YAML reader",
+                        "put the text in quotes",
+                    )
+                )
     except yaml.YAMLError:
         return problems  # the parser's own complaint comes when it is read
     return problems
@@ -135,15 +166,34 @@ def _value(node: yaml.Node, source: Source, start: int, problems: list[Problem])
     last: tuple[str, yaml.Node] | None = None
     for key, value in node.value:
         if not isinstance(key, yaml.ScalarNode):
-            problems.append(Problem(_place(source, start, key), "odd-key", "a name before a colon must be plain words",
-                                    "write  name: value"))
+            problems.append(
+                Problem(
+                    _place(source, start, key),
+                    "odd-key",
+                    "a name before a colon must be plain words",
+                    "write  name: value",
+                )
+            )
         elif key.value == PLACE_KEY:
-            problems.append(Problem(_place(source, start, key), "odd-key", f"{PLACE_KEY!r} cannot be a name before a colon",
-                                    "write another name"))
+            problems.append(
+                Problem(
+                    _place(source, start, key),
+                    "odd-key",
+                    f"{PLACE_KEY!r} cannot be a name before a colon",
+                    "write another name",
+                )
+            )
         elif key.value in seen:
             first = _place(source, start, seen[key.value])
-            problems.append(Problem(_place(source, start, key), "repeated-key", f"{shown(key.value)} is written twice here",
-                                    "keep one of them", also=(first,)))
+            problems.append(
+                Problem(
+                    _place(source, start, key),
+                    "repeated-key",
+                    f"{shown(key.value)} is written twice here",
+                    "keep one of them",
+                    also=(first,),
+                )
+            )
         elif getattr(node, "flow_style", False) and _lone_words(key, value, source, start):
             problems.append(_comma(source, start, key, last, mapping))
         else:
@@ -168,8 +218,15 @@ def _cut_short(node: yaml.ScalarNode, source: Source, start: int) -> list[Proble
     found = _HALF_A_COMMENT.match(source.text, at) if not node.style and node.value else None
     if not found:
         return []
-    return [Problem(source.place(found.start(1) - 1, found.end()), "cut-short", f"the rest of the line, from #{found[1][:1]}, is read as a comment",
-                    "put the text in quotes; if a comment is meant, a space after the # says so", Severity.WARNING)]
+    return [
+        Problem(
+            source.place(found.start(1) - 1, found.end()),
+            "cut-short",
+            f"the rest of the line, from #{found[1][:1]}, is read as a comment",
+            "put the text in quotes; if a comment is meant, a space after the # says so",
+            Severity.WARNING,
+        )
+    ]
 
 
 def _lone_words(key: yaml.Node, value: yaml.Node, source: Source, start: int) -> bool:
@@ -179,7 +236,9 @@ def _lone_words(key: yaml.Node, value: yaml.Node, source: Source, start: int) ->
     return not source.text[start + key.end_mark.index :].lstrip().startswith(":")
 
 
-def _comma(source: Source, start: int, key: yaml.Node, last: tuple[str, yaml.Node] | None, mapping: dict[str, Any]) -> Problem:
+def _comma(
+    source: Source, start: int, key: yaml.Node, last: tuple[str, yaml.Node] | None, mapping: dict[str, Any]
+) -> Problem:
     """The problem, and the text before the comma made whole again, so that it brings no second problem."""
     remedy = 'put the whole text in quotes, as in  {caption: "The new box, lid off"}'
     if last is not None and isinstance(mapping[last[0]], str) and not getattr(last[1], "style", None):
@@ -187,5 +246,9 @@ def _comma(source: Source, start: int, key: yaml.Node, last: tuple[str, yaml.Nod
         if "\n" not in whole and '"' not in whole:
             mapping[last[0]] = whole
             remedy = f'put the whole text in quotes:  {last[0]}: "{whole}"'
-    return Problem(_place(source, start, key), "comma-in-braces",
-                   f"a comma inside {{ }} ends the text, so {shown(key.value)} stands alone", remedy)
+    return Problem(
+        _place(source, start, key),
+        "comma-in-braces",
+        f"a comma inside {{ }} ends the text, so {shown(key.value)} stands alone",
+        remedy,
+    )

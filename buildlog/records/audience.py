@@ -22,6 +22,7 @@ from buildlog.records.logbook import BUILDER, Logbook, Sight
 from buildlog.records.project import Person, Project
 from buildlog.records.prose import Prose
 from buildlog.records.types import Record
+from buildlog.records.weighing import Weighing
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -218,7 +219,8 @@ def _stub(entry: Entry, eyes: Sight) -> Entry | None:
     kept = EntryFacts.model_construct(**{
         **{name: field.get_default(call_default_factory=True) for name, field in EntryFacts.model_fields.items()},
         "place": facts.place, "title": NOT_SHOWN, "date_": facts.date_, "dates": facts.dates, "time": facts.time,
-        "system": facts.system, "weight": weight, "weight_change": facts.weight_change, "weighing": facts.weighing,
+        "system": facts.system, "weight": weight, "weight_change": facts.weight_change,
+        "weighing": facts.weighing and _wordless_weighing(facts.weighing),
         "components": events, **_dates(facts, eyes),
     })
     return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True)
@@ -227,6 +229,15 @@ def _stub(entry: Entry, eyes: Sight) -> Entry | None:
 def _wordless(line: Record) -> Record:
     name = "removed" if getattr(line, "removed", None) else "installed"
     return line.model_copy(update={name: NOT_SHOWN, "note": None})
+
+
+def _wordless_weighing(weighing: Weighing) -> Weighing:
+    return weighing.model_copy(update={
+        "points": tuple(point.model_copy(update={"at": f"point {number}"}) for number, point in enumerate(weighing.points, 1)),
+        "on_board": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.on_board),
+        "missing": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.missing),
+        "attitude": None, "scale": None, "oil": None,
+    })
 
 
 def _without_lost_ends(entry: Entry, raised: set[str]) -> Entry:

@@ -8,17 +8,53 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from buildlog.basics.numbers import number
 from buildlog.basics.problems import Misread, shown
-from buildlog.basics.times import Span, read_hours, read_span
-from buildlog.records.loading import Limit as Limit
-from buildlog.records.loading import Loading as Loading
-from buildlog.records.loading import LoadingCase as LoadingCase
-from buildlog.records.loading import MeanChord as MeanChord
-from buildlog.records.loading import Station as Station
+from buildlog.basics.times import Span, read_span
+from buildlog.records.history import Fact, History, Question
+from buildlog.records.loading import Limit, Loading, LoadingCase, MeanChord, Station
 from buildlog.records.types import (
-    Audience, Basis, DateField, FlagField, HazyField, HoursField, KeyField, Keys, Knowledge, LabourField,
-    LengthField, MoneyField, PlainWeight, Reads, Record, SpanField, TextField, Texts, checked, listed,
-    one_of, plain_map,
+    Audience,
+    Basis,
+    DateField,
+    FlagField,
+    HoursField,
+    KeyField,
+    Keys,
+    Knowledge,
+    LabourField,
+    LengthField,
+    MoneyField,
+    PlainWeight,
+    Reads,
+    Record,
+    SpanField,
+    TextField,
+    checked,
+    listed,
+    one_of,
 )
+
+__all__ = [
+    "Check",
+    "Checks",
+    "Component",
+    "Directive",
+    "Directives",
+    "Equipment",
+    "Estimate",
+    "Fact",
+    "History",
+    "Job",
+    "Life",
+    "Limit",
+    "Loading",
+    "LoadingCase",
+    "MeanChord",
+    "Plan",
+    "Question",
+    "Station",
+    "Wait",
+    "Window",
+]
 
 Book = Annotated[str, one_of("airframe", "engine", "propeller")]
 AsFound = Annotated[str, one_of("fitted", "loose")]
@@ -26,9 +62,6 @@ Worker = Annotated[str, one_of("owner", "mechanic")]
 Applies = Annotated[str, one_of("yes", "no", "unknown")]
 DirectiveKind = Annotated[str, one_of("directive", "bulletin")]
 Weekday = Annotated[str, one_of("mon", "tue", "wed", "thu", "fri", "sat", "sun")]
-
-
-_HOURS_FACTS = {"time_since_new", "time_in_service", "time_since_overhaul"}
 
 
 def _months(text: str) -> None:
@@ -39,7 +72,9 @@ def _months(text: str) -> None:
 def _recurrence(value: object) -> Span:
     span = read_span(value)
     if not span.count:
-        raise Misread("empty-span", f"{shown(value)} would fall due for ever", "write how often, as in  24 calendar months")
+        raise Misread(
+            "empty-span", f"{shown(value)} would fall due for ever", "write how often, as in  24 calendar months"
+        )
     return span
 
 
@@ -59,7 +94,8 @@ class Life(Record):
 
     hours: HoursField | None = Field(None, description="Hours in service.", examples=["2000 h"])
     months: Annotated[str, checked(_months, "months", "144")] | None = Field(
-        None, description="Calendar months.", examples=["144"])
+        None, description="Calendar months.", examples=["144"]
+    )
     source: TextField | None = Field(None, description="Who sets the limit.", examples=["maker's manual"])
 
 
@@ -74,58 +110,17 @@ class Component(Record):
     serial: TextField | None = Field(None, description="Serial number, in quotes.", examples=['"4411-B"'])
     inside: KeyField | None = Field(None, alias="in", description="The component it sits in.", examples=["engine"])
     as_found: AsFound = Field("fitted", description="How it was when the log began.", examples=["loose"])
-    equipment: Equipment | None = Field(None, description="Its line on the equipment list.",
-                                        examples=["{weight: 24.3 lb, arm: 73.0 in, basis: weighed}"])
+    equipment: Equipment | None = Field(
+        None,
+        description="Its line on the equipment list.",
+        examples=["{weight: 24.3 lb, arm: 73.0 in, basis: weighed}"],
+    )
     life: Life | None = Field(None, description="A life limit.", examples=["{hours: 2000 h}"])
     book: Book | None = Field(None, description="The log book it belongs to.", examples=["engine"])
     tag: TextField | None = Field(None, description="A tag that hangs on it.", examples=["documents/tag.jpg"])
     photo: TextField | None = Field(None, description="Its picture.", examples=["photos/24_engine.jpg"])
     note: TextField | None = Field(None, description="A remark.", examples=["as found, checked"])
     required: FlagField | None = Field(None, description="Whether the aircraft must have it.", examples=["yes"])
-
-
-class Fact(Record):
-    """Something known of the time before the log, and how it is known."""
-
-    about: KeyField = Field(description="A component, or airframe, or aircraft.", examples=["engine"])
-    quantity: TextField = Field(description="What is said: time_since_new, time_in_service, time_since_overhaul, or words.",
-                                examples=["time_since_new"])
-    value: TextField | None = Field(None, description="The value, if it is one.", examples=["361 h"])
-    at_least: TextField | None = Field(None, description="A lower bound.", examples=["412.6 h"])
-    at_most: TextField | None = Field(None, description="An upper bound.", examples=["500 h"])
-    on: HazyField | None = Field(None, description="When it was so; may be uncertain.", examples=["2004-06"])
-    basis: Knowledge = Field(description="How it is known: measured, document, marking, statement, inferred, unknown.",
-                             examples=["document"])
-    says: TextField = Field(description="Who or what says so.", examples=['"Oil-analysis slip, carbon copy"'])
-    evidence: Texts = Field((), description="Photos or papers that show it.", examples=["[documents/oil-slip.jpg]"])
-    audience: Audience = Field("public", description="Who may see it.", examples=["handover"])
-
-    @model_validator(mode="after")
-    def _hours_are_hours(self) -> Self:
-        for name in ("value", "at_least", "at_most") if self.quantity in _HOURS_FACTS else ():
-            written = getattr(self, name)
-            try:
-                read_hours(written if written is not None else "0")
-            except Misread as trouble:
-                raise Misread(trouble.name, trouble.message, trouble.remedy, field=name) from None
-        return self
-
-
-class Question(Record):
-    """Something not known, and what would settle it."""
-
-    key: KeyField = Field(description="Its short name.", examples=["Q-3"])
-    about: KeyField = Field(description="A component, or airframe, or aircraft.", examples=["propeller"])
-    ask: TextField = Field(description="The question.", examples=["Was it overhauled before it was fitted?"])
-    would_settle: TextField | None = Field(None, description="What would answer it.", examples=["The shop's work order"])
-    audience: Audience = Field("public", description="Who may see it.", examples=["handover"])
-
-
-class History(Record):
-    """history.yaml."""
-
-    facts: tuple[Fact, ...] = Field((), description="What is known, and how.")
-    questions: tuple[Question, ...] = Field((), description="What is not.")
 
 
 class Estimate(Record):
@@ -139,8 +134,11 @@ class Estimate(Record):
     def _in_order(self) -> Self:
         if not self.low <= self.likely <= self.high:
             low, likely, high = (f"{n // 60}:{n % 60:02d}" for n in sorted((self.low, self.likely, self.high)))
-            raise Misread("estimate-order", "low, likely and high are not in order",
-                          f"write  {{low: {low}, likely: {likely}, high: {high}}}")
+            raise Misread(
+                "estimate-order",
+                "low, likely and high are not in order",
+                f"write  {{low: {low}, likely: {likely}, high: {high}}}",
+            )
         return self
 
 
@@ -158,8 +156,11 @@ class Wait(Record):
     @model_validator(mode="after")
     def _for_something(self) -> Self:
         if not (self.order or self.lead or self.until):
-            raise Misread("waits-for-nothing", "waits_for: names nothing to wait for",
-                          "write  {order: its key},  {lead: 8 weeks}  or  {until: 2026-12-05}")
+            raise Misread(
+                "waits-for-nothing",
+                "waits_for: names nothing to wait for",
+                "write  {order: its key},  {lead: 8 weeks}  or  {until: 2026-12-05}",
+            )
         return self
 
 
@@ -170,7 +171,8 @@ class Job(Record):
     name: TextField = Field(description="Its name.", examples=["Battery back on the shelf"])
     system: KeyField | None = Field(None, description="Its system.", examples=["electrical"])
     hours: Annotated[Estimate, BeforeValidator(_one_figure)] | None = Field(
-        None, description="The estimate.", examples=["{low: 4 h, likely: 6 h, high: 12 h}"])
+        None, description="The estimate.", examples=["{low: 4 h, likely: 6 h, high: 12 h}"]
+    )
     needs: Keys = Field((), description="Jobs that come first.", examples=["[tank]"])
     waits_for: Wait | None = Field(None, description="An order, a lead time or a day.", examples=["{lead: 8 weeks}"])
     who: Worker = Field("owner", description="Who can do it.", examples=["mechanic"])
@@ -186,7 +188,8 @@ class Window(Record):
     from_: DateField | None = Field(None, alias="from", description="First day.", examples=["2026-11-28"])
     to: DateField | None = Field(None, description="Last day.", examples=["2027-04-30"])
     days: Annotated[tuple[Weekday, ...], BeforeValidator(lambda v: [v] if isinstance(v, str) else v)] = Field(
-        (), description="Days of the week.", examples=["[sat]"])
+        (), description="Days of the week.", examples=["[sat]"]
+    )
     on: DateField | None = Field(None, description="One day, in place of from and to.", examples=["2026-12-05"])
     hours: LabourField | None = Field(None, description="Hours in each day.", examples=["6"])
     note: TextField | None = Field(None, description="A remark.", examples=["school holidays"])
@@ -196,8 +199,12 @@ class Window(Record):
         if not self.on and not (self.from_ and self.to):
             raise Misread("window-days", "this window has no day", "write  from:  and  to: , or  on:  for a single day")
         if self.from_ and self.to and self.from_ > self.to:
-            raise Misread("dates-reversed", f"from: {self.from_} is after to: {self.to}",
-                          f"write  from: {self.to}, to: {self.from_}", field="from")
+            raise Misread(
+                "dates-reversed",
+                f"from: {self.from_} is after to: {self.to}",
+                f"write  from: {self.to}, to: {self.from_}",
+                field="from",
+            )
         return self
 
 
@@ -218,7 +225,9 @@ class Directive(Record):
     kind: DirectiveKind = Field("directive", description="directive or bulletin.", examples=["bulletin"])
     about: KeyField = Field(description="The component.", examples=["engine"])
     applies: Applies = Field(description="yes, no or unknown.", examples=["unknown"])
-    because: TextField | None = Field(None, description="Why it does or does not.", examples=["serial outside the range"])
+    because: TextField | None = Field(
+        None, description="Why it does or does not.", examples=["serial outside the range"]
+    )
     method: TextField | None = Field(None, description="How it was complied with.", examples=["inspected, no crack"])
     recurring: Recurrence | None = Field(None, description="How often it comes back.", examples=["100 h"])
     status: TextField | None = Field(None, description="Where it stands, in words.", examples=["not determined"])
@@ -236,9 +245,15 @@ class Check(Record):
 
     key: KeyField = Field(description="Its short name, used in inspected: of entries.", examples=["transponder"])
     name: TextField = Field(description="Its name.", examples=["Transponder test"])
-    every: Annotated[tuple[Recurrence, ...], BeforeValidator(listed)] = Field((), description="How often; of several, whichever comes first.", examples=["24 calendar months"])
-    last: TextField | None = Field(None, description="The last time: a date, or the entry that did it.", examples=["2004-06-12"])
-    due: DateField | None = Field(None, description="The day it is due, where something prints it.", examples=["2031-06-30"])
+    every: Annotated[tuple[Recurrence, ...], BeforeValidator(listed)] = Field(
+        (), description="How often; of several, whichever comes first.", examples=["24 calendar months"]
+    )
+    last: TextField | None = Field(
+        None, description="The last time: a date, or the entry that did it.", examples=["2004-06-12"]
+    )
+    due: DateField | None = Field(
+        None, description="The day it is due, where something prints it.", examples=["2031-06-30"]
+    )
     basis: Knowledge | None = Field(None, description="How the last time is known.", examples=["unknown"])
     source: TextField | None = Field(None, description="The rule that asks for it.", examples=["14 CFR 91.413"])
     appointment: DateField | None = Field(None, description="When it is booked.", examples=["2026-12-05"])

@@ -22,10 +22,27 @@ NONE_IN_SHOPS = {"AFN", "ALL", "IRR", "KPW", "LAK", "LBP", "MMK", "RSD", "SOS", 
 CODES = st.sampled_from(sorted(MINOR_UNITS))
 
 
-@pytest.mark.parametrize(("code", "places"), [
-    ("USD", 2), ("EUR", 2), ("GBP", 2), ("CAD", 2), ("AUD", 2), ("CHF", 2), ("SEK", 2), ("JPY", 0), ("KRW", 0), ("ISK", 0),
-    ("CLP", 0), ("VND", 0), ("XOF", 0), ("KWD", 3), ("BHD", 3), ("JOD", 3),
-])
+@pytest.mark.parametrize(
+    ("code", "places"),
+    [
+        ("USD", 2),
+        ("EUR", 2),
+        ("GBP", 2),
+        ("CAD", 2),
+        ("AUD", 2),
+        ("CHF", 2),
+        ("SEK", 2),
+        ("JPY", 0),
+        ("KRW", 0),
+        ("ISK", 0),
+        ("CLP", 0),
+        ("VND", 0),
+        ("XOF", 0),
+        ("KWD", 3),
+        ("BHD", 3),
+        ("JOD", 3),
+    ],
+)
 def test_minor_units_of_iso_4217(code: str, places: int) -> None:
     assert MINOR_UNITS[code] == places
 
@@ -38,26 +55,57 @@ def test_minor_units_against_babel() -> None:
 
 def test_every_currency_in_use_is_known() -> None:
     assert set(MINOR_UNITS) <= list_currencies()
-    in_use = {code for held in get_global("territory_currencies").values() for code, _, ended, tender in held if not ended and tender}
+    in_use = {
+        code
+        for held in get_global("territory_currencies").values()
+        for code, _, ended, tender in held
+        if not ended and tender
+    }
     assert in_use - set(MINOR_UNITS) == set()
 
 
-@pytest.mark.parametrize(("written", "amount", "code"), [
-    ("38.40 USD", "38.40", "USD"), ("38.4 usd", "38.40", "USD"), ("USD 38.40", "38.40", "USD"), ("38.40USD", "38.40", "USD"),
-    ("85", "85.00", "CAD"), ("1,212.50", "1212.50", "CAD"), ("1100 JPY", "1100", "JPY"), ("0.005 KWD", "0.005", "KWD"),
-    ("\u22125 USD", "-5.00", "USD"), ("38.400 USD", "38.40", "USD"), ("1\u00a0212.50 EUR", "1212.50", "EUR"),
-])
+@pytest.mark.parametrize(
+    ("written", "amount", "code"),
+    [
+        ("38.40 USD", "38.40", "USD"),
+        ("38.4 usd", "38.40", "USD"),
+        ("USD 38.40", "38.40", "USD"),
+        ("38.40USD", "38.40", "USD"),
+        ("85", "85.00", "CAD"),
+        ("1,212.50", "1212.50", "CAD"),
+        ("1100 JPY", "1100", "JPY"),
+        ("0.005 KWD", "0.005", "KWD"),
+        ("\u22125 USD", "-5.00", "USD"),
+        ("38.400 USD", "38.40", "USD"),
+        ("1\u00a0212.50 EUR", "1212.50", "EUR"),
+    ],
+)
 def test_as_people_write_it(written: str, amount: str, code: str) -> None:
     money = read_money(written, "CAD")
     assert (str(money.amount), money.currency) == (amount, code)
 
 
-@pytest.mark.parametrize(("written", "name"), [
-    ("$38.40", "currency-symbol"), ("38.40 \u20ac", "currency-symbol"), ("\u20b938", "currency-symbol"), ("US$ 5", "currency-symbol"),
-    ("38.405 USD", "too-many-decimals"), ("1.5 JPY", "too-many-decimals"), ("5 UDS", "unknown-currency"),
-    ("5 XAU", "unknown-currency"), ("5 dollars", "not-money"), ("", "not-money"), ("USD", "not-money"), ("3,5 USD", "decimal-comma"),
-    ("5 USD 6", "not-money"), ("1.2.3 USD", "not-a-number"), ("9" * 40 + " USD", "endless-number"), ("5\x00USD", "not-money"),
-])
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [
+        ("$38.40", "currency-symbol"),
+        ("38.40 \u20ac", "currency-symbol"),
+        ("\u20b938", "currency-symbol"),
+        ("US$ 5", "currency-symbol"),
+        ("38.405 USD", "too-many-decimals"),
+        ("1.5 JPY", "too-many-decimals"),
+        ("5 UDS", "unknown-currency"),
+        ("5 XAU", "unknown-currency"),
+        ("5 dollars", "not-money"),
+        ("", "not-money"),
+        ("USD", "not-money"),
+        ("3,5 USD", "decimal-comma"),
+        ("5 USD 6", "not-money"),
+        ("1.2.3 USD", "not-a-number"),
+        ("9" * 40 + " USD", "endless-number"),
+        ("5\x00USD", "not-money"),
+    ],
+)
 def test_what_is_refused(written: str, name: str) -> None:
     with pytest.raises(Misread) as trouble:
         read_money(written, "CAD")
@@ -123,11 +171,17 @@ def test_a_line_is_rounded_before_it_is_added() -> None:
     assert str(line + line + line) == "1.02 USD"
 
 
-@pytest.mark.parametrize(("amount", "factor", "code", "expected"), [
-    ("2.345", 1, "KWD", "2.345 KWD"), ("100.00", Fraction("0.73"), "USD", "73.00 USD"), ("3.85", 9, "USD", "34.65 USD"),
-    ("100.00", Fraction(151), "JPY", "15100 JPY"), ("0.01", Fraction(1, 2), "USD", "0.00 USD"),
-    ("0.03", Fraction(1, 2), "USD", "0.02 USD"),
-])
+@pytest.mark.parametrize(
+    ("amount", "factor", "code", "expected"),
+    [
+        ("2.345", 1, "KWD", "2.345 KWD"),
+        ("100.00", Fraction("0.73"), "USD", "73.00 USD"),
+        ("3.85", 9, "USD", "34.65 USD"),
+        ("100.00", Fraction(151), "JPY", "15100 JPY"),
+        ("0.01", Fraction(1, 2), "USD", "0.00 USD"),
+        ("0.03", Fraction(1, 2), "USD", "0.02 USD"),
+    ],
+)
 def test_times(amount: str, factor: Fraction, code: str, expected: str) -> None:
     assert str(Money(Decimal(amount), "USD").times(factor, code)) == expected
 

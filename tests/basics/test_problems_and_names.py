@@ -12,15 +12,24 @@ from buildlog.basics.problems import Place, Problem, Severity, as_text, in_order
 
 def test_a_problem_in_print() -> None:
     line = "  - {installed: Box and cables, weight: 2.2 lb}"
-    problem = Problem(Place("log/a.md", 14, 5, 30), "weight-arm", "an installed weight needs an arm",
-                      "write the distance from the datum,\nas in  arm: 73.0 in", Severity.WARNING, (Place("log/b.md", 2, 1),))
-    assert as_text(problem, {"log/a.md": [""] * 13 + [line]}) == """\
+    problem = Problem(
+        Place("log/a.md", 14, 5, 30),
+        "weight-arm",
+        "an installed weight needs an arm",
+        "write the distance from the datum,\nas in  arm: 73.0 in",
+        Severity.WARNING,
+        (Place("log/b.md", 2, 1),),
+    )
+    assert (
+        as_text(problem, {"log/a.md": [""] * 13 + [line]})
+        == """\
 log/a.md:14:5: warning weight-arm: an installed weight needs an arm
    14 |   - {installed: Box and cables, weight: 2.2 lb}
       |     ^^^^^^^^^^^^^^^^^^^^^^^^^
       write the distance from the datum,
       as in  arm: 73.0 in
       see also log/b.md:2:1"""
+    )
 
 
 def test_a_problem_of_a_whole_file() -> None:
@@ -32,7 +41,7 @@ def test_a_long_line_is_cut_to_a_window_round_the_mark() -> None:
     line = "x" * 300 + "HERE" + "y" * 300
     told = as_text(Problem(Place("a", 1, 301, 305), "n", "m"), {"a": [line]}).split("\n")
     assert len(told[1]) < 110
-    assert told[1][told[2].index("^"):][:4] == "HERE"
+    assert told[1][told[2].index("^") :][:4] == "HERE"
     assert told[2].count("^") == 4
 
 
@@ -48,20 +57,38 @@ def test_problems_are_told_once_and_in_order() -> None:
     assert in_order([three, two, one, two]) == [one, two, three]
 
 
-@pytest.mark.parametrize(("value", "words"), [
-    ("it's", "'it's'"), (None, "an empty field"), (True, "'true'"), ([1], "a list"), ({"a": 1}, "a group of lines"),
-    ("a\nb\x00", "'a\\nb\\x00'"), ("C:\\photos", "'C:\\photos'"), ("x" * 99, "'" + "x" * 59 + "\u2026'"),
-])
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [
+        ("it's", "'it's'"),
+        (None, "an empty field"),
+        (True, "'true'"),
+        ([1], "a list"),
+        ({"a": 1}, "a group of lines"),
+        ("a\nb\x00", "'a\\nb\\x00'"),
+        ("C:\\photos", "'C:\\photos'"),
+        ("x" * 99, "'" + "x" * 59 + "\u2026'"),
+    ],
+)
 def test_what_was_written_in_a_message(value: object, words: str) -> None:
     assert shown(value) == words
 
 
-@pytest.mark.parametrize(("wrong", "known", "right"), [
-    ("hour", ["hours", "cost"], "hours"), ("part-no", ["part_no", "parts"], "part_no"), ("Part No", ["part_no"], "part_no"),
-    ("IMG_0412.JPG", ["IMG_0412.jpg", "IMG_0413.jpg"], "IMG_0412.jpg"), ("xyz", ["hours"], None), ("", ["hours"], None),
-    ("saturday", ["sat", "sun"], "sat"), ("mag", ["magneto-left-hand-side"], "magneto-left-hand-side"),
-    ("mag", ["magneto-left-hand-side", "magneto-right-hand-side"], None), ("a", [], None),
-])
+@pytest.mark.parametrize(
+    ("wrong", "known", "right"),
+    [
+        ("hour", ["hours", "cost"], "hours"),
+        ("part-no", ["part_no", "parts"], "part_no"),
+        ("Part No", ["part_no"], "part_no"),
+        ("IMG_0412.JPG", ["IMG_0412.jpg", "IMG_0413.jpg"], "IMG_0412.jpg"),
+        ("xyz", ["hours"], None),
+        ("", ["hours"], None),
+        ("saturday", ["sat", "sun"], "sat"),
+        ("mag", ["magneto-left-hand-side"], "magneto-left-hand-side"),
+        ("mag", ["magneto-left-hand-side", "magneto-right-hand-side"], None),
+        ("a", [], None),
+    ],
+)
 def test_nearest(wrong: str, known: list[str], right: str | None) -> None:
     assert nearest(wrong, known) == right
     assert nearest(wrong, reversed(known)) == right
@@ -74,10 +101,18 @@ def test_suggestions() -> None:
     assert suggestion("xyz", [f"name-{n}" for n in range(20)], "write it") == "write it"
 
 
-@pytest.mark.parametrize(("words", "name"), [
-    ("Battery back on the shelf!", "battery-back-on-the-shelf"), ("  Été à Zürich ", "ete-a-zurich"), ("..", "untitled"),
-    ("../../etc", "etc"), ("", "untitled"), ("Straße", "strasse"), ("_x_", "x"),
-])
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("Battery back on the shelf!", "battery-back-on-the-shelf"),
+        ("  Été à Zürich ", "ete-a-zurich"),
+        ("..", "untitled"),
+        ("../../etc", "etc"),
+        ("", "untitled"),
+        ("Straße", "strasse"),
+        ("_x_", "x"),
+    ],
+)
 def test_slugs(words: str, name: str) -> None:
     assert slug(words) == name
 
@@ -85,7 +120,9 @@ def test_slugs(words: str, name: str) -> None:
 @given(st.text(max_size=40))
 def test_a_slug_is_a_safe_file_name(words: str) -> None:
     name = slug(words)
-    assert name and "/" not in name and "\\" not in name and not name.startswith((".", "-")) and "\x00" not in name
+    assert name
+    assert not set(name) & set("/\\\x00")
+    assert not name.startswith((".", "-"))
     assert slug(name) == name
 
 

@@ -10,6 +10,7 @@ from buildlog.basics.problems import as_text
 from buildlog.reading.read import Reading, read_logbook
 from tests.casefile import PROJECT
 
+LONGEST_MESSAGE = 400
 ENTRY = "---\ntitle: Battery back on the shelf\ndate: 2026-07-04\n---\nIt fits.\n"
 
 
@@ -34,7 +35,9 @@ def held(root: Path) -> Reading:
             if place.column and place.file in reading.lines:
                 assert place.column <= len(reading.lines[place.file][place.line - 1]) + 1, (place, problem)
                 assert place.end == 0 or place.end > place.column
-        assert problem.message and problem.message.isprintable() and len(problem.message) < 400, problem
+        assert problem.message, problem
+        assert problem.message.isprintable(), problem
+        assert len(problem.message) < LONGEST_MESSAGE, problem
         assert problem.remedy, problem
         as_text(problem, reading.lines).encode()
     return reading

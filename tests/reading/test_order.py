@@ -19,17 +19,36 @@ from tests.reading.laying import lay
 
 CASES = Path(__file__).parents[1] / "cases"
 SCENES = [scene for path in sorted(CASES.glob("*.md")) for scene in scenes(path) if len(scene.files) > 2]
-SAME_DAY = {f"log/{sub}/2026-07-04-{name}.md": f"---\ntitle: {name}\ndate: 2026-07-04\n{facts}---\n{name}\n"
-            for sub, name, facts in (("b", "one", ""), ("a", "two", "time: 14:30\n"), ("a", "one-more", ""), ("c", "three", "time: 9:15\n"),
-                                     ("c", "four", "findings: [{key: F-1, found: x, standing: cosmetic}]\n"),
-                                     ("a", "five", "findings: [{key: f-1, found: x, standing: cosmetic}]\n"))}
+SAME_DAY = {
+    f"log/{sub}/2026-07-04-{name}.md": f"---\ntitle: {name}\ndate: 2026-07-04\n{facts}---\n{name}\n"
+    for sub, name, facts in (
+        ("b", "one", ""),
+        ("a", "two", "time: 14:30\n"),
+        ("a", "one-more", ""),
+        ("c", "three", "time: 9:15\n"),
+        ("c", "four", "findings: [{key: F-1, found: x, standing: cosmetic}]\n"),
+        ("a", "five", "findings: [{key: f-1, found: x, standing: cosmetic}]\n"),
+    )
+}
 
 
 def everything(reading: Reading) -> str:
     """All that a reading holds, in an order of its own where it has none."""
     book = reading.logbook
-    parts = [book.project, book.entries, list(book.components.items()), book.history, book.loading, book.plan, book.directives, book.checks,
-             book.decisions, book.pages, book.ledger, sorted(book.files)]
+    parts = [
+        book.project,
+        book.entries,
+        list(book.components.items()),
+        book.history,
+        book.loading,
+        book.plan,
+        book.directives,
+        book.checks,
+        book.decisions,
+        book.pages,
+        book.ledger,
+        sorted(book.files),
+    ]
     prose = [entry.prose.source for entry in book.entries]
     return "\n".join([*map(repr, parts), *prose, *(as_text(problem, reading.lines) for problem in reading.problems)])
 
@@ -50,7 +69,9 @@ class Shuffled:
 
 
 @pytest.mark.parametrize("scene", SCENES, ids=lambda scene: scene.heading)
-def test_the_order_of_the_disk_makes_no_difference(scene: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_order_of_the_disk_makes_no_difference(
+    scene: object, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     scene.lay_out(tmp_path)  # type: ignore[attr-defined]
     lay(tmp_path, SAME_DAY)
     plain = everything(read_logbook(tmp_path))
@@ -69,10 +90,20 @@ def test_the_seed_of_hashes_makes_no_difference(tmp_path: Path) -> None:
     for path in sorted(CASES.glob("references.md")):
         scenes(path)[1].lay_out(tmp_path)
     lay(tmp_path, SAME_DAY)
-    script = ("import sys; from pathlib import Path; from buildlog.reading.read import read_logbook;"
-              " from tests.reading.test_order import everything; print(everything(read_logbook(Path(sys.argv[1]))))")
-    told = {subprocess.run([sys.executable, "-c", script, str(tmp_path)], capture_output=True, text=True, check=True,
-                           cwd=Path(__file__).parents[2], env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": "."}).stdout
-            for seed in ("0", "1", "77")}
+    script = (
+        "import sys; from pathlib import Path; from buildlog.reading.read import read_logbook;"
+        " from tests.reading.test_order import everything; print(everything(read_logbook(Path(sys.argv[1]))))"
+    )
+    told = {
+        subprocess.run(
+            [sys.executable, "-c", script, str(tmp_path)],
+            capture_output=True,
+            text=True,
+            check=True,
+            cwd=Path(__file__).parents[2],
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": "."},
+        ).stdout
+        for seed in ("0", "1", "77")
+    }
     assert len(told) == 1
     assert "no-such-component" in told.pop()

@@ -24,40 +24,64 @@ def test_an_entry_with_nearly_everything(tmp_path: Path) -> None:
     assert names(reading) == []
     entry = reading.logbook.entries[0]
     facts = entry.facts
-    assert (entry.slug, entry.file, facts.title) == ("2026-07-04-battery", NAME, "Battery back on the shelf, in a new box")
+    assert (entry.slug, entry.file, facts.title) == (
+        "2026-07-04-battery",
+        NAME,
+        "Battery back on the shelf, in a new box",
+    )
     assert (entry.first_day, entry.day, facts.time) == (date(2026, 7, 3), date(2026, 7, 4), time(14, 30))
     assert facts.hours == {"owner": 195, "mechanic": 45}
     assert [str(part.price()) for part in facts.parts] == ["212.00 USD", "34.65 USD"]
     assert [(line.sign, line.weight.to("lb"), line.basis) for line in facts.weight] == [
-        (-1, Decimal("24.3"), "weighed"), (1, Decimal("5.1"), "published")]
-    assert facts.weight_change is not None and facts.weight_change.to("oz") == Decimal("-14.5")
+        (-1, Decimal("24.3"), "weighed"),
+        (1, Decimal("5.1"), "published"),
+    ]
+    assert facts.weight_change is not None
+    assert facts.weight_change.to("oz") == Decimal("-14.5")
     assert [(change.verb, change.key, change.state) for change in facts.components] == [
-        ("removed", "battery-1", "scrapped"), ("installed", "battery-2", None), ("tagged", "battery-1", "sold")]
+        ("removed", "battery-1", "scrapped"),
+        ("installed", "battery-2", None),
+        ("tagged", "battery-1", "sold"),
+    ]
     assert [closing.key for closing in facts.closes] == ["F-21"]
     assert facts.meter == {"tach": Decimal("412.6")}
     assert facts.quotes[0].accepted is False
     assert (facts.signed[0].by, facts.signed[0].as_) == ("mechanic", "return-to-service")
     assert facts.photos[0].caption == "The new box, lid off"
     assert [(ref.target, ref.audience) for ref in entry.prose.references] == [
-        ("photos/box.jpg", "public"), ("documents/receipt.jpg", "public")]
+        ("photos/box.jpg", "public"),
+        ("documents/receipt.jpg", "public"),
+    ]
 
 
 def test_every_record_knows_where_it_stands(tmp_path: Path) -> None:
     lay(tmp_path, {**FILES, NAME: ENTRY})
     reading = read_logbook(tmp_path)
     facts = reading.logbook.entries[0].facts
-    for record, words in ((facts.parts[1], "{item: Cable"), (facts.weight[0], "{removed: Lead-acid"), (facts.orders[0], "{key: BOX"),
-                          (facts.signed[0], "{by: mechanic"), (reading.logbook.components["battery-2"], "{name: Lithium"),
-                          (reading.logbook.plan.jobs[0], "{key: battery")):
+    for record, words in (
+        (facts.parts[1], "{item: Cable"),
+        (facts.weight[0], "{removed: Lead-acid"),
+        (facts.orders[0], "{key: BOX"),
+        (facts.signed[0], "{by: mechanic"),
+        (reading.logbook.components["battery-2"], "{name: Lithium"),
+        (reading.logbook.plan.jobs[0], "{key: battery"),
+    ):
         line = reading.lines[record.place.file][record.place.line - 1]
         assert line[record.place.column - 1 :].startswith(words)
     assert str(reading.logbook.ledger[1].place) == "ledgers/before.csv:3"
 
 
 def test_the_projects_currency_and_units(tmp_path: Path) -> None:
-    lay(tmp_path, {"project.yaml": CANADIAN, "log/2026-07-04-a.md": "---\ntitle: A\ndate: 2026-07-04\ncost: 85\n---\n",
-                   "ledgers/a.csv": "date,cost,hours\n2026-02-01,5,\n2026-01-01,6 USD,0:30\n",
-                   "decisions/b.md": "---\nquestion: B?\noptions: [{key: a, name: A, costs: [{item: x, cost: 7}], for: near}]\n---\n"})
+    lay(
+        tmp_path,
+        {
+            "project.yaml": CANADIAN,
+            "log/2026-07-04-a.md": "---\ntitle: A\ndate: 2026-07-04\ncost: 85\n---\n",
+            "ledgers/a.csv": "date,cost,hours\n2026-02-01,5,\n2026-01-01,6 USD,0:30\n",
+            "decisions/b.md": "---\nquestion: B?\noptions:\n"
+            "  - {key: a, name: A, costs: [{item: x, cost: 7}], for: near}\n---\n",
+        },
+    )
     reading = held(tmp_path)
     assert names(reading) == []
     book = reading.logbook
@@ -73,17 +97,29 @@ def test_the_projects_currency_and_units(tmp_path: Path) -> None:
 
 
 def test_paths_are_written_from_the_project_folder(tmp_path: Path) -> None:
-    lay(tmp_path, {
-        "photos/a.jpg": b"", "photos/b.jpg": b"", "documents/c.pdf": b"", "log/x/beside.jpg": b"",
-        "log/x/2026-07-04-a.md": "---\ntitle: A\ndate: 2026-07-04\npicture: ../../photos/b.jpg\nphotos: [../../photos/a.jpg, photos/b.jpg, beside.jpg]\n"
-                                 "parts: [{item: x, cost: 1 USD, receipt: ../../documents/c.pdf}]\n"
-                                 "quotes: [{key: Q, item: x, cost: 1 USD, document: .\\documents\\c.pdf}]\n---\n",
-        "pages/about.md": "---\ntitle: About\npicture: ../photos/a.jpg\n---\n![x](../photos/b.jpg)\n"})
+    lay(
+        tmp_path,
+        {
+            "photos/a.jpg": b"",
+            "photos/b.jpg": b"",
+            "documents/c.pdf": b"",
+            "log/x/beside.jpg": b"",
+            "log/x/2026-07-04-a.md": "---\ntitle: A\ndate: 2026-07-04\npicture: ../../photos/b.jpg\n"
+            "photos: [../../photos/a.jpg, photos/b.jpg, beside.jpg]\n"
+            "parts: [{item: x, cost: 1 USD, receipt: ../../documents/c.pdf}]\n"
+            "quotes: [{key: Q, item: x, cost: 1 USD, document: .\\documents\\c.pdf}]\n---\n",
+            "pages/about.md": "---\ntitle: About\npicture: ../photos/a.jpg\n---\n![x](../photos/b.jpg)\n",
+        },
+    )
     reading = held(tmp_path)
     assert names(reading) == []
     facts = reading.logbook.entries[0].facts
     assert [photo.file for photo in facts.photos] == ["photos/a.jpg", "photos/b.jpg", "log/x/beside.jpg"]
-    assert (facts.picture, facts.parts[0].receipt, facts.quotes[0].document) == ("photos/b.jpg", "documents/c.pdf", "documents/c.pdf")
+    assert (facts.picture, facts.parts[0].receipt, facts.quotes[0].document) == (
+        "photos/b.jpg",
+        "documents/c.pdf",
+        "documents/c.pdf",
+    )
     page = reading.logbook.pages[0]
     assert (page.facts.picture, page.prose.references[0].target, page.slug) == ("photos/a.jpg", "photos/b.jpg", "about")
 

@@ -22,16 +22,42 @@ MORE = settings().max_examples // 100  # 1, or 30 when HYPOTHESIS_PROFILE=search
 
 # One entry that uses nearly everything, as a builder might write it.
 FACTS: dict[str, Any] = {
-    "title": '"Battery back on the shelf, in a new box"', "dates": "2026-07-03/2026-07-04", "time": "14:30", "system": "[electrical, structure]",
-    "share": "{electrical: 4, structure: 1}", "job": "battery", "milestone": "Lights on", "summary": "A week of wanting the firewall.",
-    "picture": "photos/box.jpg", "hours": "{owner: 3:15, mechanic: 45 min}",
+    "title": '"Battery back on the shelf, in a new box"',
+    "dates": "2026-07-03/2026-07-04",
+    "time": "14:30",
+    "system": "[electrical, structure]",
+    "share": "{electrical: 4, structure: 1}",
+    "job": "battery",
+    "milestone": "Lights on",
+    "summary": "A week of wanting the firewall.",
+    "picture": "photos/box.jpg",
+    "hours": "{owner: 3:15, mechanic: 45 min}",
     "costs": [{"item": "Return of the first box", "kind": "refund", "cost": "18.50 USD", "supplier": "Tarn Valley"}],
-    "parts": [{"item": '"Lithium battery, 8 Ah"', "cost": "212.00 USD", "receipt": "documents/receipt.jpg", "component": "battery-2"},
-              {"item": "Cable", "quantity": "9", "each": "3.85 USD", "weight": "included"}],
-    "weight": [{"removed": "Lead-acid battery", "weight": "24.3 lb", "basis": "weighed", "arm": "73.0 in"},
-               {"installed": "Lithium battery", "weight": "5.1 lb", "basis": "published", "plus_minus": "0.1 lb", "arm": "73.0 in"}],
+    "parts": [
+        {
+            "item": '"Lithium battery, 8 Ah"',
+            "cost": "212.00 USD",
+            "receipt": "documents/receipt.jpg",
+            "component": "battery-2",
+        },
+        {"item": "Cable", "quantity": "9", "each": "3.85 USD", "weight": "included"},
+    ],
+    "weight": [
+        {"removed": "Lead-acid battery", "weight": "24.3 lb", "basis": "weighed", "arm": "73.0 in"},
+        {
+            "installed": "Lithium battery",
+            "weight": "5.1 lb",
+            "basis": "published",
+            "plus_minus": "0.1 lb",
+            "arm": "73.0 in",
+        },
+    ],
     "weight_change": "-14.5 oz",
-    "components": [{"removed": "battery-1", "state": "scrapped"}, {"installed": "battery-2"}, {"tagged": "battery-1", "state": "sold"}],
+    "components": [
+        {"removed": "battery-1", "state": "scrapped"},
+        {"installed": "battery-2"},
+        {"tagged": "battery-1", "state": "sold"},
+    ],
     "findings": [{"key": "F-21", "found": "Bracket cracked", "standing": "deferred", "until": "2027-03-31"}],
     "closes": "[F-21]",
     "photos": [{"file": "photos/box.jpg", "caption": '"The new box, lid off"'}],
@@ -60,10 +86,12 @@ FILES: dict[str, str | bytes] = {
     "components.yaml": "battery-1: {name: Lead-acid battery}\nbattery-2: {name: Lithium battery, system: electrical}\n",
     "plan.yaml": "jobs: [{key: battery, name: Battery, hours: {low: 4 h, likely: 6 h, high: 10 h}}]\n",
     "checks.yaml": "checks: [{key: condition, name: Condition inspection, every: 12 calendar months}]\n",
-    "photos/box.jpg": b"\xff\xd8", "documents/receipt.jpg": b"\xff\xd8",
+    "photos/box.jpg": b"\xff\xd8",
+    "documents/receipt.jpg": b"\xff\xd8",
     "log/2026-07-05-other.md": "---\ntitle: Another day\ndate: 2026-07-05\nhours: 1:00\n---\nWords.\n",
     "ledgers/before.csv": 'date,item,cost,hours\n2026-01-24,"Fuel, and a sandwich",46.20 USD,\n2026-01-25,,,3:15\n',
-    "decisions/place.md": "---\nquestion: Where?\noptions: [{key: shelf, name: Shelf}, {key: nose, name: Nose}]\nchosen: shelf\n---\nBack.\n",
+    "decisions/place.md": "---\nquestion: Where?\noptions: [{key: shelf, name: Shelf}, {key: nose, name: Nose}]\n"
+    "chosen: shelf\n---\nBack.\n",
 }
 NAME = "log/2026-07-04-battery.md"
 
@@ -73,7 +101,10 @@ def written(facts: dict[str, Any], prose: str = PROSE) -> str:
     lines = ["---"]
     for name, value in facts.items():
         if isinstance(value, list):
-            lines += [f"{name}:", *(f"  - {{{', '.join(f'{key}: {held}' for key, held in item.items())}}}" for item in value)]
+            lines += [
+                f"{name}:",
+                *(f"  - {{{', '.join(f'{key}: {held}' for key, held in item.items())}}}" for item in value),
+            ]
         else:
             lines.append(f"{name}: {value}")
     return "\n".join([*lines, "---", prose])
@@ -117,7 +148,15 @@ def test_the_entry_is_sound(root: Path) -> None:
     assert set(FACTS) - {"date"} <= {field.alias or name for name, field in EntryFacts.model_fields.items()}
 
 
-ANY_FILE = [NAME, "project.yaml", "components.yaml", "plan.yaml", "checks.yaml", "ledgers/before.csv", "decisions/place.md"]
+ANY_FILE = [
+    NAME,
+    "project.yaml",
+    "components.yaml",
+    "plan.yaml",
+    "checks.yaml",
+    "ledgers/before.csv",
+    "decisions/place.md",
+]
 
 
 @pytest.mark.parametrize("name", ANY_FILE)
@@ -127,9 +166,53 @@ def test_bytes(root: Path, name: str, raw: bytes) -> None:
     with_file(root, name, raw)
 
 
-YAML_BITS = st.lists(st.sampled_from([
-    "title", "date", ": ", ":", "\n", "\n  ", "- ", "{", "}", "[", "]", ", ", "'", '"', "#", "&a", "*a", "!x", "|", ">", "2026-07-04", "3:15",
-    "~", "@", "key", "true", "\t", "\u2028", "\u0085", "---\n", "weight", "parts", "hours", "é", "\x00", "%", "? ", "costs", "0", "-1"]), max_size=30)
+YAML_BITS = st.lists(
+    st.sampled_from(
+        [
+            "title",
+            "date",
+            ": ",
+            ":",
+            "\n",
+            "\n  ",
+            "- ",
+            "{",
+            "}",
+            "[",
+            "]",
+            ", ",
+            "'",
+            '"',
+            "#",
+            "&a",
+            "*a",
+            "!x",
+            "|",
+            ">",
+            "2026-07-04",
+            "3:15",
+            "~",
+            "@",
+            "key",
+            "true",
+            "\t",
+            "\u2028",
+            "\u0085",
+            "---\n",
+            "weight",
+            "parts",
+            "hours",
+            "é",
+            "\x00",
+            "%",
+            "? ",
+            "costs",
+            "0",
+            "-1",
+        ]
+    ),
+    max_size=30,
+)
 
 
 @pytest.mark.parametrize("name", ANY_FILE)
@@ -149,10 +232,51 @@ def test_text_between_the_dashes(root: Path, front: str, body: str) -> None:
     with_file(root, NAME, f"---\n{front}\n---\n{body}")
 
 
-MARKDOWN_BITS = st.lists(st.sampled_from([
-    "\n", "\n\n", "- ", "> ", "# ", "[a](", ")", "![", "](../photos/box.jpg)", "::: private\n", ":::\n", "[^1]", "\n[^1]: ", "^[", "]", "`", "```\n",
-    "| a |\n| - |\n", "<b>", "<!--", "-->", "<div>", "**", "~~", "    ", "\t", "1. ", "[ ] ", "[x] ", "%20", "&amp;", "\\", "\x00", "\u2028",
-    "https://dunlin.example", "<https://a>", "\r", "word "]), max_size=40)
+MARKDOWN_BITS = st.lists(
+    st.sampled_from(
+        [
+            "\n",
+            "\n\n",
+            "- ",
+            "> ",
+            "# ",
+            "[a](",
+            ")",
+            "![",
+            "](../photos/box.jpg)",
+            "::: private\n",
+            ":::\n",
+            "[^1]",
+            "\n[^1]: ",
+            "^[",
+            "]",
+            "`",
+            "```\n",
+            "| a |\n| - |\n",
+            "<b>",
+            "<!--",
+            "-->",
+            "<div>",
+            "**",
+            "~~",
+            "    ",
+            "\t",
+            "1. ",
+            "[ ] ",
+            "[x] ",
+            "%20",
+            "&amp;",
+            "\\",
+            "\x00",
+            "\u2028",
+            "https://dunlin.example",
+            "<https://a>",
+            "\r",
+            "word ",
+        ]
+    ),
+    max_size=40,
+)
 
 
 @settings(max_examples=200 * MORE)
@@ -171,7 +295,7 @@ def damaged(text: str, data: st.DataObject) -> str:
     for _ in range(data.draw(st.integers(1, 3))):
         at = data.draw(st.integers(0, len(lines) - 1))
         column = data.draw(st.integers(0, len(lines[at])))
-        accident = data.draw(st.sampled_from("delete double cut insert swap indent".split()))
+        accident = data.draw(st.sampled_from(["delete", "double", "cut", "insert", "swap", "indent"]))
         if accident == "delete":
             del lines[at]
             lines = lines or [""]
@@ -194,7 +318,9 @@ def test_accidents_to_an_entry(root: Path, data: st.DataObject) -> None:
     with_file(root, NAME, damaged(ENTRY, data))
 
 
-@pytest.mark.parametrize("name", ["components.yaml", "plan.yaml", "checks.yaml", "ledgers/before.csv", "decisions/place.md"])
+@pytest.mark.parametrize(
+    "name", ["components.yaml", "plan.yaml", "checks.yaml", "ledgers/before.csv", "decisions/place.md"]
+)
 @settings(max_examples=40 * MORE)
 @given(data=st.data())
 def test_accidents_to_other_files(root: Path, name: str, data: st.DataObject) -> None:
@@ -224,14 +350,21 @@ def test_a_file_that_ends_too_early(root: Path, place: int) -> None:
     with_file(root, NAME, ENTRY[:place])
 
 
-REQUIRED = [(name, number, key) for name, value in FACTS.items() if isinstance(value, list)
-            for number, item in enumerate(value) for key in item
-            if (field := _field(_model_at(EntryFacts, (name, number)) or EntryFacts, key)) is not None and field.is_required()]
+REQUIRED = [
+    (name, number, key)
+    for name, value in FACTS.items()
+    if isinstance(value, list)
+    for number, item in enumerate(value)
+    for key in item
+    if (field := _field(_model_at(EntryFacts, (name, number)) or EntryFacts, key)) is not None and field.is_required()
+]
 ONE_VERB = [("weight", 0, "removed"), ("components", 1, "installed"), ("components", 2, "state")]
 
 
 def test_the_required_fields_are_found() -> None:
-    assert {("findings", 0, "standing"), ("orders", 0, "key"), ("signed", 0, "as"), ("weight", 0, "weight")} <= set(REQUIRED)
+    assert {("findings", 0, "standing"), ("orders", 0, "key"), ("signed", 0, "as"), ("weight", 0, "weight")} <= set(
+        REQUIRED
+    )
     assert len(REQUIRED) > 20
 
 
@@ -275,6 +408,22 @@ def test_one_fault_is_not_told_in_other_files(root: Path, name: str, fault: str)
 def test_long_texts_of_one_sign(root: Path) -> None:
     """Signs that a parser must remember, a thousand times over."""
     n = 1000
-    for body in ("[" * n, "![" * n, "]" * n, "*a" * n, "`" * n, "<" * n, "<!--" * n, "[^" * n, ":::\n" * n, "> " * n, "- " * 400,
-                 "| a " * 2000 + "\n" + "| - " * 2000 + "\n", "\\" * n, "&" * n, "^[" * 200, "http:" * n):
+    for body in (
+        "[" * n,
+        "![" * n,
+        "]" * n,
+        "*a" * n,
+        "`" * n,
+        "<" * n,
+        "<!--" * n,
+        "[^" * n,
+        ":::\n" * n,
+        "> " * n,
+        "- " * 400,
+        "| a " * 2000 + "\n" + "| - " * 2000 + "\n",
+        "\\" * n,
+        "&" * n,
+        "^[" * 200,
+        "http:" * n,
+    ):
         with_file(root, NAME, f"---\ntitle: A\ndate: 2026-07-04\n---\n{body}")

@@ -21,12 +21,41 @@ def read(text: str) -> tuple[Any, list[Problem]]:
     return document.value, problems
 
 
-@pytest.mark.parametrize(("written", "value"), [
-    ("1:30", "1:30"), ("3:15", "3:15"), ("012", "012"), ("0o14", "0o14"), ("no", "no"), ("yes", "yes"), ("on", "on"), ("off", "off"),
-    ("1.10", "1.10"), ("1e3", "1e3"), (".inf", ".inf"), ("2026-07-04", "2026-07-04"), ("0x1F", "0x1F"), ("1_000", "1_000"),
-    ("=", "="), ("<<", "<<"), ("true", True), ("False", False), ("TRUE", True), ("tRUE", "tRUE"), ("null", None), ("~", None),
-    ("", None), ("'true'", "true"), ('"null"', "null"), ("''", ""), ("'~'", "~"), ("Null", None), ("N", "N"), ("y", "y"),
-])
+@pytest.mark.parametrize(
+    ("written", "value"),
+    [
+        ("1:30", "1:30"),
+        ("3:15", "3:15"),
+        ("012", "012"),
+        ("0o14", "0o14"),
+        ("no", "no"),
+        ("yes", "yes"),
+        ("on", "on"),
+        ("off", "off"),
+        ("1.10", "1.10"),
+        ("1e3", "1e3"),
+        (".inf", ".inf"),
+        ("2026-07-04", "2026-07-04"),
+        ("0x1F", "0x1F"),
+        ("1_000", "1_000"),
+        ("=", "="),
+        ("<<", "<<"),
+        ("true", True),
+        ("False", False),
+        ("TRUE", True),
+        ("tRUE", "tRUE"),
+        ("null", None),
+        ("~", None),
+        ("", None),
+        ("'true'", "true"),
+        ('"null"', "null"),
+        ("''", ""),
+        ("'~'", "~"),
+        ("Null", None),
+        ("N", "N"),
+        ("y", "y"),
+    ],
+)
 def test_only_null_true_and_false_are_more_than_text(written: str, value: object) -> None:
     found, problems = read(f"it: {written}\n")
     assert not problems
@@ -44,7 +73,9 @@ def test_line_ends_of_yaml_1_1_end_no_line(odd: str) -> None:
     text = f"title: one{odd}two\ndate: x\ndate: y\n"
     found, problems = read(text)
     assert found["title"] == "one two"
-    assert [(problem.name, problem.place.line, problem.place.column) for problem in problems] == [("repeated-key", 3, 1)]
+    assert [(problem.name, problem.place.line, problem.place.column) for problem in problems] == [
+        ("repeated-key", 3, 1)
+    ]
 
 
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
@@ -53,7 +84,8 @@ def test_places_are_the_same_whatever_ends_a_line(end: str, mark: str) -> None:
     source = Source.of("a.yaml", mark + "title: one\nparts:\n  - {item: Bolt}\nparts: two\n".replace("\n", end))
     document, problems = read_yaml(source)
     assert [(problem.name, problem.place.line, problem.place.column, problem.place.end) for problem in problems] == [
-        ("repeated-key", 4, 1, 6)]
+        ("repeated-key", 4, 1, 6)
+    ]
     place = document.place(("parts", 0, "item"))
     assert (place.line, place.column, place.end) == (3, 12, 16)
     assert source.line(3)[place.column - 1 : place.end - 1] == "Bolt"
@@ -76,7 +108,9 @@ def test_the_place_of_what_is_missing_is_what_it_is_missing_from() -> None:
     assert (key.line, key.column, key.end) == (3, 6, 10)
 
 
-@pytest.mark.parametrize("text", ["a:\tb\n", "\ta: b\n", "  \ta: b\n", "-\ta\n", "a:\n\t- b\n", "- a:\tb\n", "a: {b:\tc}\n"])
+@pytest.mark.parametrize(
+    "text", ["a:\tb\n", "\ta: b\n", "  \ta: b\n", "-\ta\n", "a:\n\t- b\n", "- a:\tb\n", "a: {b:\tc}\n"]
+)
 def test_a_tab_is_told_where_it_stands(text: str) -> None:
     _, problems = read(text)
     assert problems
@@ -95,7 +129,9 @@ def test_a_tab_inside_a_text_is_left_alone() -> None:
 @pytest.mark.parametrize("odd", ["\x00", "\x07", "\x1b", "\x7f", "\x80", "\x9f", "\ufeff", "\ufffe", "\uffff"])
 def test_a_character_nobody_sees_is_told_with_its_place(odd: str) -> None:
     _, problems = read(f"title: \u00dcber\nit: a{odd}b\n")
-    assert [(problem.name, problem.place.line, problem.place.column) for problem in problems] == [("odd-character", 2, 6)]
+    assert [(problem.name, problem.place.line, problem.place.column) for problem in problems] == [
+        ("odd-character", 2, 6)
+    ]
     assert f"U+{ord(odd):04X}" in problems[0].message
     assert problems[0].message.isprintable()
 
@@ -105,19 +141,44 @@ def test_only_the_first_mark_at_the_head_is_dropped() -> None:
     assert [problem.name for problem in read("\ufeff\ufeffa: 1\n")[1]] == ["odd-character"]
 
 
-@pytest.mark.parametrize(("text", "names"), [
-    ("a: &x 1\nb: *x\n", ["anchor", "anchor"]), ("a: !!str 1\n", ["tag"]), ("a: !x 1\n", ["tag"]), ("a: [&x 1]\n", ["anchor"]),
-    ("a: &x {b: 1}\n", ["anchor"]), ('a: "&x *y !z"\n', []), ("a: Tom & Ann! 2 * 3\n", []), ("a: it's\n", []),
-    ("? a\n: b\n", []), ("? [a]\n: b\n", ["odd-key"]), ("{a: 1}: b\n", ["odd-key"]), ("%YAML 1.1\n---\na: no\n", []),
-])
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("a: &x 1\nb: *x\n", ["anchor", "anchor"]),
+        ("a: !!str 1\n", ["tag"]),
+        ("a: !x 1\n", ["tag"]),
+        ("a: [&x 1]\n", ["anchor"]),
+        ("a: &x {b: 1}\n", ["anchor"]),
+        ('a: "&x *y !z"\n', []),
+        ("a: Tom & Ann! 2 * 3\n", []),
+        ("a: it's\n", []),
+        ("? a\n: b\n", []),
+        ("? [a]\n: b\n", ["odd-key"]),
+        ("{a: 1}: b\n", ["odd-key"]),
+        ("%YAML 1.1\n---\na: no\n", []),
+    ],
+)
 def test_anchors_tags_and_keys(text: str, names: list[str]) -> None:
     assert [problem.name for problem in read(text)[1]] == names
 
 
-@pytest.mark.parametrize(("text", "told"), [
-    ("a: b #3\n", ["cut-short"]), ("a: b # 3\n", []), ("a: b #\n", []), ('a: "b" #3\n', []), ("a: b#3\n", []), ("a: {b: c #d\n  }\n", ["cut-short"]),
-    ("- b #3\n", ["cut-short"]), ("a: b ## c\n", []), ("a: |\n  b #3\n", []), ("#3\na: b\n", []), ("a: # c\n  b\n", []), ("a: '#3'\n", []),
-])
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("a: b #3\n", ["cut-short"]),
+        ("a: b # 3\n", []),
+        ("a: b #\n", []),
+        ('a: "b" #3\n', []),
+        ("a: b#3\n", []),
+        ("a: {b: c #d\n  }\n", ["cut-short"]),
+        ("- b #3\n", ["cut-short"]),
+        ("a: b ## c\n", []),
+        ("a: |\n  b #3\n", []),
+        ("#3\na: b\n", []),
+        ("a: # c\n  b\n", []),
+        ("a: '#3'\n", []),
+    ],
+)
 def test_a_text_cut_short_by_a_number_sign(text: str, told: list[str]) -> None:
     assert [problem.name for problem in read(text)[1]] == told
 
@@ -135,11 +196,18 @@ def test_forty_deep_is_deep_enough(depth: int) -> None:
     assert [problem.name for problem in read("a: " + "[" * 41 + "]" * 41 + "\n")[1]] == ["too-deep"]
 
 
+def test_many_lists_are_not_deep_ones() -> None:
+    found, problems = read("".join(f"- {{item: {n}, lines: [[a, b], {{c: d?}}]}}\n" for n in range(200)))
+    assert not problems
+    assert len(found) == 200
+
+
 BOMBS = """
 n = 100_000
-bombs = ["[" * n, "{" * n, "{a: " * n, "- " * n, "? " * n, "- ? " * n, ": " * n, "a: " * n, '["]",' * n, "]" * n + "[" * n, "[ ? " * n,
-         "\\n".join(" " * i + "a:" for i in range(1200)), "[\\n" * n, '"]"\\n' * 50 + '["]",' * n, "&a " * n, "*a " * n, "!a " * n,
-         '"' * n, "'" * (n + 1), "|\\n" * n, "%" * n, "- - - - [[[[" * n, "a: |\\n" + " b\\n" * n, "[a: " * n, "\\t" * n, "-\\t" * n]
+bombs = ["[" * n, "{" * n, "{a: " * n, "- " * n, "? " * n, "- ? " * n, ": " * n, "a: " * n, '["]",' * n,
+         "]" * n + "[" * n, "[ ? " * n, "\\n".join(" " * i + "a:" for i in range(1200)), "[\\n" * n,
+         '"]"\\n' * 50 + '["]",' * n, "&a " * n, "*a " * n, "!a " * n, '"' * n, "'" * (n + 1), "|\\n" * n, "%" * n,
+         "- - - - [[[[" * n, "a: |\\n" + " b\\n" * n, "[a: " * n, "\\t" * n, "-\\t" * n]
 from buildlog.reading.source import Source
 from buildlog.reading.yaml_text import read_yaml
 for bomb in bombs:
@@ -161,6 +229,8 @@ def test_any_text_is_read_or_told(text: str) -> None:
     for problem in problems:
         assert 1 <= problem.place.line <= len(source.lines())
         assert problem.place.column <= len(source.line(problem.place.line)) + 1
-        assert problem.message and problem.remedy
+        assert problem.message
+        assert problem.remedy
     if document.broken:
-        assert problems and document.value is None
+        assert problems
+        assert document.value is None

@@ -66,7 +66,8 @@
   }
   function show(index) {
     at = (index + links.length) % links.length;
-    var small = links[at].querySelector("img"), told = links[at].parentNode.querySelector("figcaption, span");
+    var small = links[at].querySelector("img"), held = links[at].parentNode;
+    var told = held.querySelector(".words") || held.querySelector("figcaption, span");
     image.width = small.getAttribute("width");
     image.height = small.getAttribute("height");
     image.alt = small.alt;
@@ -132,11 +133,12 @@
 
   /* A closed <details> is opened for the link that leads into it, and all of them for the printer. */
   function unfold() {
-    var target = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
-    var held = target && target.closest("details");
+    var name = location.hash.slice(1), target = null;
+    try { target = name && document.getElementById(decodeURIComponent(name)); } catch (error) { /* no address of ours */ }
+    var held = target && target.closest("details:not([open])");
     if (held) { held.open = true; target.scrollIntoView(); }
   }
   addEventListener("hashchange", unfold);
-  try { unfold(); } catch (error) { /* a hash that is no address */ }
+  unfold();
   addEventListener("beforeprint", function () { document.querySelectorAll("details").forEach(function (one) { one.open = true; }); });
 })();
