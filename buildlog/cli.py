@@ -18,14 +18,19 @@ if TYPE_CHECKING:
 
 FINE, PROBLEMS, WRONG_USE = 0, 1, 2
 
-_project = click.option("--project", "project", metavar="FOLDER", type=click.Path(path_type=Path),
-                        help="The project's folder. Left out: the nearest folder upward with a project.yaml.")
+_project = click.option(
+    "--project",
+    "project",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    help="The project's folder. Left out: the nearest folder upward with a project.yaml.",
+)
 
 
 class InOrder(click.Group):
     """Commands listed in the order a builder meets them."""
 
-    def list_commands(self, ctx: click.Context) -> list[str]:
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click calls it so
         """The order they are written in."""
         return list(self.commands)
 
@@ -46,16 +51,19 @@ def _folder(project: Path | None) -> Path:
     """The project's folder, or the end of the run with a word of advice."""
     if project is not None:
         if not (project / "project.yaml").is_file():
-            raise click.UsageError(f"there is no project.yaml in {project}\n"
-                                   "begin a project with:  buildlog start FOLDER")
+            raise click.UsageError(
+                f"there is no project.yaml in {project}\nbegin a project with:  buildlog start FOLDER"
+            )
         return project.resolve()
     here = Path.cwd()
     for folder in (here, *here.parents):
         if (folder / "project.yaml").is_file():
             return folder
-    raise click.UsageError("there is no project.yaml here or in any folder above\n"
-                           "go to your project's folder, name it with --project FOLDER, or begin one with:  "
-                           "buildlog start FOLDER")
+    raise click.UsageError(
+        "there is no project.yaml here or in any folder above\n"
+        "go to your project's folder, name it with --project FOLDER, or begin one with:  "
+        "buildlog start FOLDER"
+    )
 
 
 def _day(text: str | None) -> date | None:
@@ -91,7 +99,9 @@ def _counted(counts: dict[str, int]) -> str:
 
 @main.command(short_help="lay out a new project that publishes at once")
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--type", "aircraft", default="My aircraft", metavar="NAME", help="The aircraft's type, for project.yaml.")
+@click.option(
+    "--type", "aircraft", default="My aircraft", metavar="NAME", help="The aircraft's type, for project.yaml."
+)
 @click.option("--mark", default=None, metavar="MARK", help="Its registration mark.")
 def start(folder: Path, aircraft: str, mark: str | None) -> None:
     """Lay out a new project in FOLDER. It publishes at once, with one entry that explains itself."""
@@ -104,14 +114,18 @@ def start(folder: Path, aircraft: str, mark: str | None) -> None:
     click.echo(f"Laid out {folder}:")
     for name in made:
         click.echo(f"  {name}")
-    click.echo(f"\nNow:  cd {folder}\n      buildlog publish      then open site/index.html\n"
-               '      buildlog entry "What I did today"')
+    click.echo(
+        f"\nNow:  cd {folder}\n      buildlog publish      then open site/index.html\n"
+        '      buildlog entry "What I did today"'
+    )
 
 
 @main.command(short_help="begin an entry")
 @click.argument("title")
 @_project
-@click.option("--date", "day", default=None, metavar="DAY", help="The day it is about, as in 2026-07-04. Left out: today.")
+@click.option(
+    "--date", "day", default=None, metavar="DAY", help="The day it is about, as in 2026-07-04. Left out: today."
+)
 @click.option("--edit", is_flag=True, help="Open the new entry in your editor ($VISUAL or $EDITOR).")
 def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> None:
     """Begin an entry called TITLE, with the jobs and components of your own plan and register at hand."""
@@ -128,8 +142,13 @@ def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> N
 @main.command(short_help="tell every problem, with file, line and remedy")
 @_project
 @click.option("--strict", is_flag=True, help="Fail on warnings too.")
-@click.option("--audience", default="public", type=click.Choice(["public", "inspector", "buyer"]), show_default=True,
-              help="Whose eyes to check the text for.")
+@click.option(
+    "--audience",
+    default="public",
+    type=click.Choice(["public", "inspector", "buyer"]),
+    show_default=True,
+    help="Whose eyes to check the text for.",
+)
 def audit(project: Path | None, audience: str, *, strict: bool) -> None:
     """Read everything and tell every problem, with file, line and what to type."""
     from buildlog.check import check
@@ -150,10 +169,10 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
     """Tell the state: cost, hours, weight, what is open."""
     import json
 
+    from buildlog.check import check
     from buildlog.pages.record import record
     from buildlog.pages.terminal import totals_text
     from buildlog.pages.words import Words
-    from buildlog.check import check
 
     reading, worked, problems = check(_folder(project), _day(on))
     counts = _counts(problems)
@@ -169,18 +188,30 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
 
 @main.command(short_help="compile the site")
 @_project
-@click.option("--to", "target", type=click.Path(path_type=Path), metavar="FOLDER",
-              help="Where the site goes. Left out:  site:  of project.yaml, else site/ in the project.")
-@click.option("--audience", default="public", type=click.Choice(["public", "inspector", "buyer", "builder"]),
-              show_default=True, help="Whose site. Any but the public one needs --to.")
+@click.option(
+    "--to",
+    "target",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Where the site goes. Left out:  site:  of project.yaml, else site/ in the project.",
+)
+@click.option(
+    "--audience",
+    default="public",
+    type=click.Choice(["public", "inspector", "buyer", "builder"]),
+    show_default=True,
+    help="Whose site. Any but the public one needs --to.",
+)
 def publish(project: Path | None, target: Path | None, audience: str) -> None:
     """Compile the site. With an error in the content nothing is touched; the site that is there stays."""
     from buildlog.publish import publish as compile_site
 
     root = _folder(project)
     if target is None and audience != "public":
-        raise click.UsageError(f"say with --to FOLDER where the site for the {audience} goes, so that it does not take "
-                               "the place of the public one")
+        raise click.UsageError(
+            f"say with --to FOLDER where the site for the {audience} goes, so that it does not take "
+            "the place of the public one"
+        )
     done = compile_site(root, target, _cache(root), audience, _progress("photos"))
     errors = [problem for problem in done.problems if problem.severity == "error"]
     _tell(errors, done.reading, err=True)
@@ -193,8 +224,10 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
     if done.delivered.faults:
         sys.exit(PROBLEMS)
     changed = len(done.delivered.written)
-    click.echo(f"{done.pages} pages and {done.pictures} pictures: {changed} files written, "
-               f"{len(done.delivered.unchanged)} as they were, {len(done.delivered.removed)} removed.")
+    click.echo(
+        f"{done.pages} pages and {done.pictures} pictures: {changed} files written, "
+        f"{len(done.delivered.unchanged)} as they were, {len(done.delivered.removed)} removed."
+    )
     for note in done.notes:
         click.echo(note)
     if counts["warnings"] or counts["notes"]:

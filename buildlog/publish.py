@@ -7,25 +7,38 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from buildlog.check import check
 from buildlog.basics.problems import Place, Problem, Severity, in_order
+from buildlog.check import check
 from buildlog.figures.figures import Figures, figures
 from buildlog.pages.feed import news
-from buildlog.pages.sheet import Frame, Sheet
 from buildlog.pages.frame import frame_of
+from buildlog.pages.sheet import Frame, Sheet
 from buildlog.pages.site_sheets import papers, photos, resolver, site_sheets
 from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.folder import Delivered, Staged, deliver
-from buildlog.site.pictures import Picture, Wanted, develop
+from buildlog.site.pictures import Wanted, develop
 from buildlog.site.render import Renderer
 from buildlog.site.theme import theme_of
 
 Progress = Callable[[int, int], None]
-CONTENT = ("log", "photos", "documents", "pages", "decisions", "ledgers", "themes", "components", "history", "plan",
-           "directives", "checks", "loading")
+CONTENT = (
+    "log",
+    "photos",
+    "documents",
+    "pages",
+    "decisions",
+    "ledgers",
+    "themes",
+    "components",
+    "history",
+    "plan",
+    "directives",
+    "checks",
+    "loading",
+)
 """Folders of a project that no site may be written into."""
 
 
@@ -47,8 +60,9 @@ class Published:
         return self.delivered is None or bool(self.delivered.faults)
 
 
-def publish(root: Path, target: Path | None, cache: Path, audience: str = "public",
-            progress: Progress | None = None) -> Published:
+def publish(
+    root: Path, target: Path | None, cache: Path, audience: str = "public", progress: Progress | None = None
+) -> Published:
     """The site of a project for an audience, made aside and moved into ``target`` (None: where project.yaml says).
 
     Errors in the content stop it before anything is touched.
@@ -57,8 +71,14 @@ def publish(root: Path, target: Path | None, cache: Path, audience: str = "publi
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:
-        problems.append(Problem(Place("project.yaml"), "no-such-theme", f"there is no theme "
-                                f"{reading.logbook.project.theme!r}", "use  theme: hangar , or put one under themes/"))
+        problems.append(
+            Problem(
+                Place("project.yaml"),
+                "no-such-theme",
+                f"there is no theme {reading.logbook.project.theme!r}",
+                "use  theme: hangar , or put one under themes/",
+            )
+        )
     if theme is None or any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
 
@@ -70,7 +90,12 @@ def publish(root: Path, target: Path | None, cache: Path, audience: str = "publi
     pictures, faults = develop(wanted, cache, cache, progress)
     problems += [_problem(fault) for fault in faults]
 
-    renderer = Renderer(theme.environment(), frame, pictures, resolver(seen, {file: made.sizes[0].name for file, made in pictures.items()}))
+    renderer = Renderer(
+        theme.environment(),
+        frame,
+        pictures,
+        resolver(seen, {file: made.sizes[0].name for file, made in pictures.items()}),
+    )
     for sheet in sheets:
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []
@@ -86,8 +111,7 @@ def publish(root: Path, target: Path | None, cache: Path, audience: str = "publi
     for name, path in theme.assets.items():
         staged.place(name, path)
     delivered = deliver(staged, target, [root / name for name in CONTENT])
-    return Published(reading, tuple(in_order(problems)), delivered, len(sheets), len(pictures), tuple(notes),
-                     target)
+    return Published(reading, tuple(in_order(problems)), delivered, len(sheets), len(pictures), tuple(notes), target)
 
 
 def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Sequence[Sheet]) -> list[str]:
@@ -95,10 +119,15 @@ def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Seq
     items = [Item(item.path, item.title, item.day, item.summary, item.path) for item in news(worked)]
     updated = items[0].updated if items else date(1970, 1, 1)
     seed = f"{frame.mark} {worked.logbook.project.aircraft.type}"
-    staged.write("feed.xml", atom(frame.title, frame.address or None, "feed.xml", seed, updated, frame.mark or frame.title, items))
+    staged.write(
+        "feed.xml",
+        atom(frame.title, frame.address or None, "feed.xml", seed, updated, frame.mark or frame.title, items),
+    )
     if not frame.address:
         return ["no sitemap: project.yaml gives no  address:"]
-    staged.write("sitemap.xml", sitemap(frame.address, [(sheet.path, sheet.updated) for sheet in sheets if sheet.listed]))
+    staged.write(
+        "sitemap.xml", sitemap(frame.address, [(sheet.path, sheet.updated) for sheet in sheets if sheet.listed])
+    )
     return []
 
 

@@ -13,8 +13,24 @@ from buildlog.records.logbook import Logbook, Sight
 from buildlog.records.prose import Prose
 from buildlog.records.types import Record
 
-_NOT_SHOWN = {"file", "receipt", "document", "evidence", "picture", "corrects", "paper", "tag", "place", "key", "system",
-              "component", "order", "quote", "by", "about"}
+_NOT_SHOWN = {
+    "file",
+    "receipt",
+    "document",
+    "evidence",
+    "picture",
+    "corrects",
+    "paper",
+    "tag",
+    "place",
+    "key",
+    "system",
+    "component",
+    "order",
+    "quote",
+    "by",
+    "about",
+}
 _SHORTEST = 4
 
 
@@ -42,8 +58,12 @@ def secret_in_words(case: Case) -> Iterator[Problem]:
     sorts = {secret.words: secret.sort for secret in secrets}
     for place, text in _shown_words(seen_by(book, case.audience)):
         for found in pattern.finditer(text):
-            yield Problem(place, "secret-in-words", f"{found[0]!r} is a {sorts[found[0]]} that the {eyes.name} audience "
-                          "may not see", "say it another way, put it in a  ::: handover  block, or allow it with  may_say:")
+            yield Problem(
+                place,
+                "secret-in-words",
+                f"{found[0]!r} is a {sorts[found[0]]} that the {eyes.name} audience may not see",
+                "say it another way, put it in a  ::: handover  block, or allow it with  may_say:",
+            )
 
 
 def price_in_words(case: Case) -> Iterator[Problem]:
@@ -60,8 +80,12 @@ def price_in_words(case: Case) -> Iterator[Problem]:
     price = re.compile(rf"\d[\d.,]*\s?(?:{'|'.join(_codes(book))})\b")
     for place, text in _shown_words(seen_by(book, case.audience)):
         for found in price.finditer(text):
-            yield warn(place, "price-in-words", f"{found[0]!r} is read by the {eyes.name} audience, which sees no costs",
-                       "take the amount out, or leave it if it does no harm")
+            yield warn(
+                place,
+                "price-in-words",
+                f"{found[0]!r} is read by the {eyes.name} audience, which sees no costs",
+                "take the amount out, or leave it if it does no harm",
+            )
 
 
 def _codes(book: Logbook) -> list[str]:
@@ -101,8 +125,15 @@ def _shown_words(book: Logbook) -> Iterator[tuple[Place, str]]:
     for page in book.pages:
         yield from _record_words(page.facts, page.place)
         yield from _prose_words(page.prose)
-    for record in (*book.history.facts, *book.history.questions, *book.directives.directives, *book.checks.checks,
-                   *book.plan.jobs, *book.components.values(), *book.ledger):
+    for record in (
+        *book.history.facts,
+        *book.history.questions,
+        *book.directives.directives,
+        *book.checks.checks,
+        *book.plan.jobs,
+        *book.components.values(),
+        *book.ledger,
+    ):
         yield from _record_words(record, record.place)
 
 
@@ -134,5 +165,3 @@ def _prose_words(prose: Prose) -> Iterator[tuple[Place, str]]:
                 title = child.attrs.get("title")
                 if title:
                     yield Place(prose.file, line), str(title)
-
-

@@ -18,8 +18,12 @@ def receipt_missing(case: Case) -> Iterator[Problem]:
     least = case.worked.logbook.project.receipts_from
     for line in case.worked.cost.outlays if least else ():
         if least and line.value is not None and line.value >= least.minor() and not line.receipt:
-            yield warn(line.place, "receipt-missing", f"{line.item}: {line.money} and no receipt",
-                       "scan it to documents/ and write  receipt: documents/name.jpg")
+            yield warn(
+                line.place,
+                "receipt-missing",
+                f"{line.item}: {line.money} and no receipt",
+                "scan it to documents/ and write  receipt: documents/name.jpg",
+            )
 
 
 def currency_without_rate(case: Case) -> Iterator[Problem]:
@@ -32,8 +36,12 @@ def currency_without_rate(case: Case) -> Iterator[Problem]:
     for line in case.worked.cost.outlays:
         if line.value is None:
             code, own = line.money.currency, case.worked.cost.currency
-            yield warn(line.place, "currency-without-rate", f"{line.item}: {line.money} is in no total, no rate is stated",
-                       f"add to project.yaml  exchange: [{{from: {code}, to: {own}, rate: \"\u2026\", on: {line.day}}}]")
+            yield warn(
+                line.place,
+                "currency-without-rate",
+                f"{line.item}: {line.money} is in no total, no rate is stated",
+                f'add to project.yaml  exchange: [{{from: {code}, to: {own}, rate: "\u2026", on: {line.day}}}]',
+            )
 
 
 def order_paid_twice(case: Case) -> Iterator[Problem]:
@@ -48,11 +56,19 @@ def order_paid_twice(case: Case) -> Iterator[Problem]:
     for order in case.worked.cost.orders:
         counted = next((p for p in order.payments if p.made_up and p.entry == order.received_in and p.entry), None)
         for line in outlays if counted and order.line.supplier else ():
-            if line.entry == order.received_in and line.supplier == order.line.supplier and counted \
-                    and line.item != counted.item:
-                yield warn(line.place, "order-paid-twice", f"{line.item}: the order {order.line.key} from the same "
-                           "supplier is received here and its balance counts as paid too",
-                           f"write  order: {order.line.key}  on the line if it is the payment")
+            if (
+                line.entry == order.received_in
+                and line.supplier == order.line.supplier
+                and counted
+                and line.item != counted.item
+            ):
+                yield warn(
+                    line.place,
+                    "order-paid-twice",
+                    f"{line.item}: the order {order.line.key} from the same "
+                    "supplier is received here and its balance counts as paid too",
+                    f"write  order: {order.line.key}  on the line if it is the payment",
+                )
 
 
 def order_overdue(case: Case) -> Iterator[Problem]:
@@ -64,8 +80,12 @@ def order_overdue(case: Case) -> Iterator[Problem]:
     """
     for order in case.worked.cost.orders:
         if order.promised and order.received is None and case.worked.on and order.promised < case.worked.on:
-            yield warn(order.line.place, "order-overdue", f"{order.line.item}: promised for {order.promised}, not here "
-                       f"on {case.worked.on}", f"ask for it; when it comes, write  received: [{order.line.key}]")
+            yield warn(
+                order.line.place,
+                "order-overdue",
+                f"{order.line.item}: promised for {order.promised}, not here on {case.worked.on}",
+                f"ask for it; when it comes, write  received: [{order.line.key}]",
+            )
 
 
 def quote_open(case: Case) -> Iterator[Problem]:
@@ -78,5 +98,9 @@ def quote_open(case: Case) -> Iterator[Problem]:
     for quote in case.worked.quotes:
         until = quote.line.until
         if quote.accepted is None and until and case.worked.on and until < case.worked.on:
-            yield note(quote.line.place, "quote-open", f"{quote.line.item}: the quote ran out on {until}, undecided",
-                       f"write  declines: [{quote.line.key}]  in an entry, or ask again")
+            yield note(
+                quote.line.place,
+                "quote-open",
+                f"{quote.line.item}: the quote ran out on {until}, undecided",
+                f"write  declines: [{quote.line.key}]  in an entry, or ask again",
+            )

@@ -8,7 +8,11 @@ from buildlog.audit.case import Case
 from buildlog.audit.leaks import price_in_words, secret_in_words
 from buildlog.audit.money import currency_without_rate, order_overdue, order_paid_twice, quote_open, receipt_missing
 from buildlog.audit.stories import (
-    entry_without_system, file_not_used, finding_closed_without_words, job_done_without_hours, photo_without_words,
+    entry_without_system,
+    file_not_used,
+    finding_closed_without_words,
+    job_done_without_hours,
+    photo_without_words,
 )
 from buildlog.audit.weights import part_not_weighed, weight_without_arm
 from buildlog.basics.problems import Problem

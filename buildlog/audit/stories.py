@@ -17,8 +17,12 @@ def finding_closed_without_words(case: Case) -> Iterator[Problem]:
     """
     for state in case.worked.findings:
         if not state.open and not state.closed_by and state.closed_at:
-            yield warn(state.closed_at, "finding-closed-without-words", f"{state.line.key} is closed and nothing says how",
-                       f"write  closes: [{{key: {state.line.key}, by: \"what ended it\"}}]")
+            yield warn(
+                state.closed_at,
+                "finding-closed-without-words",
+                f"{state.line.key} is closed and nothing says how",
+                f'write  closes: [{{key: {state.line.key}, by: "what ended it"}}]',
+            )
 
 
 def photo_without_words(case: Case) -> Iterator[Problem]:
@@ -31,13 +35,21 @@ def photo_without_words(case: Case) -> Iterator[Problem]:
     for entry in case.worked.logbook.entries:
         for reference in entry.prose.references:
             if reference.picture and reference.target and not reference.words.strip():
-                yield warn(reference.place, "photo-without-words", f"{reference.target}: nothing says what it shows",
-                           "write it between the brackets:  ![what it shows](\u2026)")
+                yield warn(
+                    reference.place,
+                    "photo-without-words",
+                    f"{reference.target}: nothing says what it shows",
+                    "write it between the brackets:  ![what it shows](\u2026)",
+                )
         placed = {reference.target for reference in entry.prose.references if reference.picture}
         for line in entry.facts.photos:
             if line.file not in placed and not (line.alt or line.caption):
-                yield warn(line.place, "photo-without-words", f"{line.file}: nothing says what it shows",
-                           "add  alt: what it shows")
+                yield warn(
+                    line.place,
+                    "photo-without-words",
+                    f"{line.file}: nothing says what it shows",
+                    "add  alt: what it shows",
+                )
 
 
 def file_not_used(case: Case) -> Iterator[Problem]:
@@ -51,8 +63,12 @@ def file_not_used(case: Case) -> Iterator[Problem]:
     used = _used_files(case)
     for file in sorted(book.files):
         if file.startswith(("photos/", "documents/")) and file not in used:
-            yield note(Place(file), "file-not-used", "no entry, register or page uses this file",
-                       "name it in the entry it belongs to, or move it out of the project")
+            yield note(
+                Place(file),
+                "file-not-used",
+                "no entry, register or page uses this file",
+                "name it in the entry it belongs to, or move it out of the project",
+            )
 
 
 def _used_files(case: Case) -> set[str]:
@@ -80,8 +96,12 @@ def job_done_without_hours(case: Case) -> Iterator[Problem]:
     """
     for record in case.worked.labour.jobs:
         if record.job.done and not record.worked:
-            yield warn(record.job.place, "job-done-without-hours", f"{record.job.name}: done, and no entry has hours for it",
-                       f"write  job: {record.job.key}  in the entries that worked on it")
+            yield warn(
+                record.job.place,
+                "job-done-without-hours",
+                f"{record.job.name}: done, and no entry has hours for it",
+                f"write  job: {record.job.key}  in the entries that worked on it",
+            )
 
 
 def entry_without_system(case: Case) -> Iterator[Problem]:
@@ -94,5 +114,9 @@ def entry_without_system(case: Case) -> Iterator[Problem]:
     for entry in case.worked.logbook.entries:
         facts = entry.facts
         if not facts.system and (facts.hours or facts.cost or facts.costs or facts.parts or facts.weight):
-            yield note(facts.place, "entry-without-system", "the entry has figures and names no system",
-                       "add  system: electrical  (or another; see  buildlog schema --systems )")
+            yield note(
+                facts.place,
+                "entry-without-system",
+                "the entry has figures and names no system",
+                "add  system: electrical  (or another; see  buildlog schema --systems )",
+            )

@@ -18,8 +18,12 @@ def weight_without_arm(case: Case) -> Iterator[Problem]:
     """
     for change in case.worked.weight.changes:
         if change.arm_m is None and not change.hidden:
-            yield warn(change.place, "weight-without-arm", f"{change.item}: the weight has no arm, so it is not in the "
-                       "centre of gravity", "write the distance from the datum, as in  arm: 73.0 in")
+            yield warn(
+                change.place,
+                "weight-without-arm",
+                f"{change.item}: the weight has no arm, so it is not in the centre of gravity",
+                "write the distance from the datum, as in  arm: 73.0 in",
+            )
 
 
 def part_not_weighed(case: Case) -> Iterator[Problem]:
@@ -31,5 +35,9 @@ def part_not_weighed(case: Case) -> Iterator[Problem]:
     or weight: none on a part that leaves nothing on the aircraft.
     """
     for line in case.worked.weight.not_weighed:
-        yield note(line.place, "part-not-weighed", f"{line.item}: no weight is written",
-                   "add a weight: line of that name; on a part that leaves nothing behind, write  weight: none")
+        yield note(
+            line.place,
+            "part-not-weighed",
+            f"{line.item}: no weight is written",
+            "add a weight: line of that name; on a part that leaves nothing behind, write  weight: none",
+        )

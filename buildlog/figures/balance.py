@@ -71,8 +71,9 @@ def empty_terms(record: WeightRecord, said: Rules, after: int | None = None) -> 
     if not weighings:
         return []
     last = weighings[-1]
-    since = [change for change in record.changes
-             if change.order > last.order and (after is None or change.order <= after)]
+    since = [
+        change for change in record.changes if change.order > last.order and (after is None or change.order <= after)
+    ]
     return weighing_terms(last, said) + [change_term(change, said) for change in since]
 
 
@@ -85,15 +86,27 @@ def weighing_terms(weighed: Weighed, said: Rules) -> list[Term]:
     items = (*((-1, item) for item in weighed.record.on_board), *((1, item) for item in weighed.record.missing))
     for sign, item in items:
         kg = sign * item.weight.base
-        terms.append(Term(item.item, weighed.entry, kg, said.weight(kg, item.basis, item.plus_minus), item.arm.base,
-                          said.arm, (weighed.entry, item.arm.base), item.basis))
+        terms.append(
+            Term(
+                item.item,
+                weighed.entry,
+                kg,
+                said.weight(kg, item.basis, item.plus_minus),
+                item.arm.base,
+                said.arm,
+                (weighed.entry, item.arm.base),
+                item.basis,
+            )
+        )
     return terms
 
 
 def change_term(change: Change, said: Rules) -> Term:
     """A change as a term."""
     u = said.weight(change.kg, change.basis, change.plus_minus)
-    return Term(change.item, change.entry, change.kg, u, change.arm_m, said.arm, (change.entry, change.arm_m), change.basis)
+    return Term(
+        change.item, change.entry, change.kg, u, change.arm_m, said.arm, (change.entry, change.arm_m), change.basis
+    )
 
 
 def _reconciled(before: Weighed, after: Weighed, record: WeightRecord, said: Rules) -> Reconciled:

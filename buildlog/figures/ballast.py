@@ -69,8 +69,16 @@ def _enough(loaded: Loaded, limits: Envelope, arm_m: Fraction, most_kg: Fraction
         for first, last, sign in ((f0, f1, 1), (a0, a1, -1)):
             slope = (last - first) / (w1 - w0)
             level = first - slope * w0 + slope * loaded.kg  # the limit at W + b is level + slope b
-            piece = _both(piece, _where(-slope * sign, (arm_m - level - slope * loaded.kg) * sign,
-                                        (loaded.moment - level * loaded.kg) * sign, low, high))
+            piece = _both(
+                piece,
+                _where(
+                    -slope * sign,
+                    (arm_m - level - slope * loaded.kg) * sign,
+                    (loaded.moment - level * loaded.kg) * sign,
+                    low,
+                    high,
+                ),
+            )
         spans += piece
     return sorted(spans)
 

@@ -66,7 +66,7 @@ class ComponentState:
 
     @property
     def state(self) -> str:
-        """One word or two for lists: installed, removed, serviceable, unserviceable, sent out, not here yet, scrapped …"""
+        """One word or two for lists: installed, removed, serviceable, unserviceable, sent out, not here yet, scrapped and so on."""
         if self.place == "fitted":
             return "installed" if self.condition not in UNFIT else f"installed, {self.condition}"
         if self.place == "awaited":
@@ -78,8 +78,10 @@ class ComponentState:
 
 def components(logbook: Logbook) -> tuple[dict[str, ComponentState], list[Problem]]:
     """The state of each component after the last entry, by key, and the events that cannot be."""
-    tracks = {key: _Track(key, record, _begins(key, record, logbook), inside=record.inside)
-              for key, record in logbook.components.items()}
+    tracks = {
+        key: _Track(key, record, _begins(key, record, logbook), inside=record.inside)
+        for key, record in logbook.components.items()
+    }
     problems: list[Problem] = []
     for entry in logbook.entries:
         for line in entry.facts.components:
@@ -87,8 +89,10 @@ def components(logbook: Logbook) -> tuple[dict[str, ComponentState], list[Proble
             if track is not None:
                 problems += _replay(track, line, entry, tracks)
     problems += _same_serial(tracks)
-    return {key: ComponentState(key, t.record, t.place, t.condition, t.inside, t.since, tuple(t.events))
-            for key, t in tracks.items()}, problems
+    return {
+        key: ComponentState(key, t.record, t.place, t.condition, t.inside, t.since, tuple(t.events))
+        for key, t in tracks.items()
+    }, problems
 
 
 def _begins(key: str, record: Component, logbook: Logbook) -> str:
@@ -128,40 +132,80 @@ def _replay(track: _Track, line: ComponentChange, entry: Entry, tracks: dict[str
     if line.verb not in {"tagged", "repaired", "overhauled"}:
         track.since = entry.day
     track.last[line.verb] = line.place
-    track.last["condition"] = line.place if line.state or line.verb in {"repaired", "overhauled"} else track.last.get(
-        "condition", line.place)
+    track.last["condition"] = (
+        line.place if line.state or line.verb in {"repaired", "overhauled"} else track.last.get("condition", line.place)
+    )
     return problems
 
 
 def _impossible(track: _Track, line: ComponentChange, tracks: dict[str, _Track]) -> Iterator[Problem]:
     name, also = track.record.name, tuple(p for p in [next(reversed(track.last.values()), None)] if p)
     if track.place == "gone" and line.verb != "received":
-        yield Problem(line.place, "used-when-gone", f"{track.key}: {name} was {track.condition} and is {line.verb} here",
-                      "one of the two is wrong, or it is another part with its own key", also=also)
+        yield Problem(
+            line.place,
+            "used-when-gone",
+            f"{track.key}: {name} was {track.condition} and is {line.verb} here",
+            "one of the two is wrong, or it is another part with its own key",
+            also=also,
+        )
     elif line.verb == "installed":
         if track.place == "fitted":
-            yield Problem(line.place, "installed-twice", f"{track.key}: {name} is installed here and was on the aircraft",
-                          "write when it was removed, or give the second one its own key", also=also)
+            yield Problem(
+                line.place,
+                "installed-twice",
+                f"{track.key}: {name} is installed here and was on the aircraft",
+                "write when it was removed, or give the second one its own key",
+                also=also,
+            )
         elif track.condition in UNFIT:
-            yield Problem(line.place, "unfit-installed", f"{track.key}: {name} is {track.condition} and is installed here",
-                          f"write what made it fit, as in  {{repaired: {track.key}}}  or  {{overhauled: {track.key}}}",
-                          also=also)
+            yield Problem(
+                line.place,
+                "unfit-installed",
+                f"{track.key}: {name} is {track.condition} and is installed here",
+                f"write what made it fit, as in  {{repaired: {track.key}}}  or  {{overhauled: {track.key}}}",
+                also=also,
+            )
         parent = tracks.get(line.inside or track.record.inside or "")
         if parent is not None and parent.place == "gone":
-            yield Problem(line.place, "installed-in-nothing", f"{track.key}: it is installed in {parent.key}, which is gone",
-                          "say in: which component", also=(parent.record.place,))
+            yield Problem(
+                line.place,
+                "installed-in-nothing",
+                f"{track.key}: it is installed in {parent.key}, which is gone",
+                "say in: which component",
+                also=(parent.record.place,),
+            )
     elif line.verb == "removed" and track.place != "fitted":
-        yield Problem(line.place, "removed-when-off", f"{track.key}: {name} is removed here and was not on the aircraft",
-                      "write when it was installed, or mend the key", also=also)
+        yield Problem(
+            line.place,
+            "removed-when-off",
+            f"{track.key}: {name} is removed here and was not on the aircraft",
+            "write when it was installed, or mend the key",
+            also=also,
+        )
     elif line.verb == "sent" and track.place == "fitted":
-        yield Problem(line.place, "sent-when-fitted", f"{track.key}: {name} is sent out and was never taken off",
-                      f"write  {{removed: {track.key}}}  before it", also=also)
+        yield Problem(
+            line.place,
+            "sent-when-fitted",
+            f"{track.key}: {name} is sent out and was never taken off",
+            f"write  {{removed: {track.key}}}  before it",
+            also=also,
+        )
     elif line.verb == "sent" and track.place == "away":
-        yield Problem(line.place, "sent-twice", f"{track.key}: {name} is sent out and is still away",
-                      f"write when it came back, as in  {{received: {track.key}}}", also=also)
+        yield Problem(
+            line.place,
+            "sent-twice",
+            f"{track.key}: {name} is sent out and is still away",
+            f"write when it came back, as in  {{received: {track.key}}}",
+            also=also,
+        )
     elif line.verb == "received" and track.place == "fitted":
-        yield Problem(line.place, "received-when-fitted", f"{track.key}: {name} arrives and was on the aircraft",
-                      "write when it went off, or mend the key", also=also)
+        yield Problem(
+            line.place,
+            "received-when-fitted",
+            f"{track.key}: {name} arrives and was on the aircraft",
+            "write when it went off, or mend the key",
+            also=also,
+        )
 
 
 def _same_serial(tracks: dict[str, _Track]) -> Iterator[Problem]:
@@ -171,9 +215,17 @@ def _same_serial(tracks: dict[str, _Track]) -> Iterator[Problem]:
         record = track.record
         if not record.serial:
             continue
-        name = ((record.maker or "").casefold(), (record.part_no or record.model or record.name).casefold(),
-                record.serial.casefold())
+        name = (
+            (record.maker or "").casefold(),
+            (record.part_no or record.model or record.name).casefold(),
+            record.serial.casefold(),
+        )
         if name in seen:
-            yield Problem(record.place, "same-serial", f"{track.key} and {seen[name].key} have one serial number, "
-                          f"{record.serial}", "look at the plates; one of them is wrong", also=(seen[name].record.place,))
+            yield Problem(
+                record.place,
+                "same-serial",
+                f"{track.key} and {seen[name].key} have one serial number, {record.serial}",
+                "look at the plates; one of them is wrong",
+                also=(seen[name].record.place,),
+            )
         seen.setdefault(name, track)

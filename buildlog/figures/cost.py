@@ -28,8 +28,11 @@ from buildlog.records.logbook import Logbook
 
 @dataclass(frozen=True)
 class Outlay:
-    """One payment or refund. ``value`` is in minor units of the project's currency, negative for a refund,
-    None where no rate is stated; ``parts`` splits it by system and adds up to it."""
+    """One payment or refund.
+
+    ``value`` is in minor units of the project's currency, negative for a refund,
+    None where no rate is stated; ``parts`` splits it by system and adds up to it.
+    """
 
     day: date
     item: str
@@ -132,8 +135,9 @@ class Rates:
 
     def __init__(self, logbook: Logbook) -> None:
         self.currency = logbook.project.units.currency
-        self._rates = sorted((rate for rate in logbook.project.exchange if rate.to.upper() == self.currency),
-                             key=lambda rate: rate.on)
+        self._rates = sorted(
+            (rate for rate in logbook.project.exchange if rate.to.upper() == self.currency), key=lambda rate: rate.on
+        )
 
     def rate(self, currency: str, day: date) -> Decimal | None:
         """The latest rate on or before a day, None when none is stated."""
@@ -171,24 +175,60 @@ def _from_entry(entry: Entry, rates: Rates) -> Iterator[Outlay]:
     for part in facts.parts:
         price = part.price()
         if price is not None:
-            yield outlay(part.item, part.kind, price, part.system, part.place, supplier=part.supplier, note=part.note,
-                         receipt=part.receipt, quantity=part.quantity)
+            yield outlay(
+                part.item,
+                part.kind,
+                price,
+                part.system,
+                part.place,
+                supplier=part.supplier,
+                note=part.note,
+                receipt=part.receipt,
+                quantity=part.quantity,
+            )
     for line in facts.costs:
-        yield outlay(line.item, line.kind, line.cost, line.system, line.place, supplier=line.supplier, note=line.note,
-                     receipt=line.receipt)
+        yield outlay(
+            line.item,
+            line.kind,
+            line.cost,
+            line.system,
+            line.place,
+            supplier=line.supplier,
+            note=line.note,
+            receipt=line.receipt,
+        )
 
 
 def _payment(payment: Payment, rates: Rates) -> Outlay:
     """A deposit or a balance of an order, which no line of its own states."""
     value = rates.value(payment.money, payment.day)
-    return Outlay(payment.day, payment.item, payment.kind, payment.money, value,
-                  split(value, payment.system, list(payment.shares)), payment.place, payment.entry, payment.supplier,
-                  payment.receipt)
+    return Outlay(
+        payment.day,
+        payment.item,
+        payment.kind,
+        payment.money,
+        value,
+        split(value, payment.system, list(payment.shares)),
+        payment.place,
+        payment.entry,
+        payment.supplier,
+        payment.receipt,
+    )
 
 
 def _from_ledger(logbook: Logbook, rates: Rates) -> Iterator[Outlay]:
     for row in logbook.ledger:
         if row.cost is not None:
             value = rates.value(-row.cost if row.kind == "refund" else row.cost, row.date)
-            yield Outlay(row.date, row.item or row.what or "no name", row.kind, row.cost, value,
-                         split(value, row.system or "", []), row.place, "", row.supplier, row.receipt)
+            yield Outlay(
+                row.date,
+                row.item or row.what or "no name",
+                row.kind,
+                row.cost,
+                value,
+                split(value, row.system or "", []),
+                row.place,
+                "",
+                row.supplier,
+                row.receipt,
+            )

@@ -97,7 +97,10 @@ class Envelope:
         parts |= {w - begin.kg for w, _, _ in self.points if low < w - begin.kg < high}
         rest = begin.moment - arm_m * begin.kg
         for (w0, f0, a0), (w1, f1, a1) in zip(self.points, self.points[1:], strict=False):
-            for slope in ((f1 - f0) / (w1 - w0) if w1 > w0 else Fraction(0), (a1 - a0) / (w1 - w0) if w1 > w0 else Fraction(0)):
+            for slope in (
+                (f1 - f0) / (w1 - w0) if w1 > w0 else Fraction(0),
+                (a1 - a0) / (w1 - w0) if w1 > w0 else Fraction(0),
+            ):
                 if slope and -rest / slope > 0:
                     at = root(-rest / slope)
                     if w0 < at < w1 and low < at - begin.kg < high:

@@ -27,7 +27,9 @@ class EquipmentLine:
 
 def equipment(components: Mapping[str, ComponentState], record: WeightRecord) -> tuple[EquipmentLine, ...]:
     """All that is fitted, in the order of the register."""
-    put_in: dict[str, Change] = {change.component: change for change in record.changes if change.component and change.installed}
+    put_in: dict[str, Change] = {
+        change.component: change for change in record.changes if change.component and change.installed
+    }
     lines = []
     for key, state in components.items():
         if state.place != "fitted":

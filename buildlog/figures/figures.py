@@ -70,7 +70,18 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
     balance = balances(seen, weight)
     weighs = balance.empty is not None and balance.empty.kg > 0
     loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weighs else None
-    worked = Figures(seen, on or seen.last_day(), cost(seen), labour(seen), weight, states, found, quotes(seen), balance,
-                     loading, equipment(states, weight),
-                     {decision.slug: outcomes(seen, decision) for decision in seen.decisions})
+    worked = Figures(
+        seen,
+        on or seen.last_day(),
+        cost(seen),
+        labour(seen),
+        weight,
+        states,
+        found,
+        quotes(seen),
+        balance,
+        loading,
+        equipment(states, weight),
+        {decision.slug: outcomes(seen, decision) for decision in seen.decisions},
+    )
     return worked, impossible + odd

@@ -84,20 +84,41 @@ class Labour:
 
 def labour(logbook: Logbook) -> Labour:
     """All work of a logbook, oldest first."""
-    lines = [Work(row.date, row.person, row.hours, ((row.system or "", row.hours),), (("", row.hours),),
-                  row.what or row.item or "no name", row.place)
-             for row in logbook.ledger if row.hours is not None]
+    lines = [
+        Work(
+            row.date,
+            row.person,
+            row.hours,
+            ((row.system or "", row.hours),),
+            (("", row.hours),),
+            row.what or row.item or "no name",
+            row.place,
+        )
+        for row in logbook.ledger
+        if row.hours is not None
+    ]
     for entry in logbook.entries:
         facts, shares = entry.facts, entry.shares()
         for person, minutes in facts.hours.items():
-            lines.append(Work(entry.day, person, minutes, split(minutes, None, shares), _jobs(facts.job, minutes),
-                              facts.title, facts.place, entry.slug))
+            lines.append(
+                Work(
+                    entry.day,
+                    person,
+                    minutes,
+                    split(minutes, None, shares),
+                    _jobs(facts.job, minutes),
+                    facts.title,
+                    facts.place,
+                    entry.slug,
+                )
+            )
     lines.sort(key=lambda line: (line.day, line.place))
     roles = {"owner": "owner"} | {key: person.role for key, person in logbook.project.people.items()}
     draft = Labour(tuple(lines), tuple(roles.items()), ())
     worked = draft.by_job()
-    jobs = tuple(JobRecord(job, job.hours.likely if job.hours else None, worked.get(job.key, 0))
-                 for job in logbook.plan.jobs)
+    jobs = tuple(
+        JobRecord(job, job.hours.likely if job.hours else None, worked.get(job.key, 0)) for job in logbook.plan.jobs
+    )
     return Labour(draft.work, draft.roles, jobs)
 
 

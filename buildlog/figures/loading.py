@@ -134,10 +134,14 @@ def _case(case: LoadingCase, loading: Loading, limits: Envelope, base: Loaded, e
     whole = base
     for station, kg in loads:
         whole = whole.plus(kg, station.arm.base)
-    tanks = sorted(((kg, station.arm.base) for station, kg in loads if station.capacity and kg), key=lambda tank: tank[1])
+    tanks = sorted(
+        ((kg, station.arm.base) for station, kg in loads if station.capacity and kg), key=lambda tank: tank[1]
+    )
     aft_first, forward_first = _emptied(tanks[::-1], whole, limits), _emptied(tanks, whole, limits)
     several = len({arm for _, arm in tanks}) > 1
-    return Case(case, loads, limits.judge(whole), aft_first, arm_tolerance(empty, whole), forward_first if several else ())
+    return Case(
+        case, loads, limits.judge(whole), aft_first, arm_tolerance(empty, whole), forward_first if several else ()
+    )
 
 
 def _emptied(tanks: Iterable[tuple[Fraction, Fraction]], whole: Loaded, limits: Envelope) -> tuple[Verdict, ...]:

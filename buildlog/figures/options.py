@@ -55,5 +55,13 @@ def _term(option: Option, number: int, said: Rules) -> Term:
     line = option.weight[number]
     kg = line.sign * line.weight.base
     arm = line.arm.base if line.arm else None
-    return Term(line.item, "", kg, said.weight(kg, line.basis, line.plus_minus), arm, said.arm, (f"option {option.key}", arm),
-                line.basis)
+    return Term(
+        line.item,
+        "",
+        kg,
+        said.weight(kg, line.basis, line.plus_minus),
+        arm,
+        said.arm,
+        (f"option {option.key}", arm),
+        line.basis,
+    )

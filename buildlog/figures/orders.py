@@ -46,8 +46,11 @@ class Payment:
 
 @dataclass(frozen=True)
 class Order:
-    """An order and where it stands. ``open_value``: what is still to pay, in minor units of the project's currency,
-    0 once received, None where its cost or rate is not stated."""
+    """An order and where it stands.
+
+    ``open_value``: what is still to pay, in minor units of the project's currency,
+    0 once received, None where its cost or rate is not stated.
+    """
 
     line: OrderLine
     entry: str
@@ -102,27 +105,52 @@ def _order(line: OrderLine, entry: Entry, logbook: Logbook, value: Value) -> Ord
         rest = None
     open_money = rest if receiver is None else None
     return Order(
-        line, entry.slug, entry.day, later(entry.day, line.lead) if line.lead else None,
-        receiver.day if receiver else None, receiver.slug if receiver else "",
-        tuple(sorted([*stated, *made_up], key=lambda payment: payment.day)), open_money,
+        line,
+        entry.slug,
+        entry.day,
+        later(entry.day, line.lead) if line.lead else None,
+        receiver.day if receiver else None,
+        receiver.slug if receiver else "",
+        tuple(sorted([*stated, *made_up], key=lambda payment: payment.day)),
+        open_money,
         0 if receiver is not None else value(open_money, entry.day) if open_money is not None else None,
     )
 
 
 def _stated(line: OrderLine, entry: Entry) -> list[Payment]:
     """The payments on an order that an entry states."""
-    found = [(item.item, item.kind, item.price(), item.place, item.supplier, item.system)
-             for item in entry.facts.parts if item.order == line.key]
-    found += [(item.item, item.kind, item.cost, item.place, item.supplier, item.system)
-              for item in entry.facts.costs if item.order == line.key]
-    return [Payment(entry.day, item, kind, money, place, entry.slug, supplier, system, tuple(entry.shares()), False)
-            for item, kind, money, place, supplier, system in found if money is not None]
+    found = [
+        (item.item, item.kind, item.price(), item.place, item.supplier, item.system)
+        for item in entry.facts.parts
+        if item.order == line.key
+    ]
+    found += [
+        (item.item, item.kind, item.cost, item.place, item.supplier, item.system)
+        for item in entry.facts.costs
+        if item.order == line.key
+    ]
+    return [
+        Payment(entry.day, item, kind, money, place, entry.slug, supplier, system, tuple(entry.shares()), False)
+        for item, kind, money, place, supplier, system in found
+        if money is not None
+    ]
 
 
 def _made_up(line: OrderLine, ordered: Entry, paid: Entry, money: Money, words: str) -> Payment:
     place = line.place if paid is ordered else paid.place
-    return Payment(paid.day, words, line.kind, money, place, paid.slug, line.supplier, line.system,
-                   tuple(ordered.shares()), True, line.receipt)
+    return Payment(
+        paid.day,
+        words,
+        line.kind,
+        money,
+        place,
+        paid.slug,
+        line.supplier,
+        line.system,
+        tuple(ordered.shares()),
+        True,
+        line.receipt,
+    )
 
 
 def _rest(line: OrderLine, payments: list[Payment]) -> Money | None:
@@ -141,8 +169,14 @@ def quotes(logbook: Logbook) -> tuple[Quote, ...]:
     found = []
     for entry in logbook.entries:
         for line in entry.facts.quotes:
-            taken = next((other for other in logbook.entries if line.key in other.facts.accepts
-                          or any(order.quote == line.key for order in other.facts.orders)), None)
+            taken = next(
+                (
+                    other
+                    for other in logbook.entries
+                    if line.key in other.facts.accepts or any(order.quote == line.key for order in other.facts.orders)
+                ),
+                None,
+            )
             left = next((other for other in logbook.entries if line.key in other.facts.declines), None)
             accepted = line.accepted if line.accepted is not None else True if taken else False if left else None
             decider = taken or left or (entry if line.accepted is not None else None)

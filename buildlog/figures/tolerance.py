@@ -107,8 +107,10 @@ def balance(terms: Iterable[Term]) -> Balance:
     slopes = [((term.arm_m - arm) / base if term.arm_m is not None else Fraction(0)) for term in listed]
     var_kg, var_arm = sum(of_kg, Fraction(0)), sum(of_arm, Fraction(0))
     covariance = sum((slope * u for slope, u in zip(slopes, of_kg, strict=True)), Fraction(0))
-    shares = tuple(Share(term, own / var_kg if var_kg else Fraction(0), at / var_arm if var_arm else Fraction(0))
-                   for term, own, at in zip(listed, of_kg, of_arm, strict=True))
+    shares = tuple(
+        Share(term, own / var_kg if var_kg else Fraction(0), at / var_arm if var_arm else Fraction(0))
+        for term, own, at in zip(listed, of_kg, of_arm, strict=True)
+    )
     return Balance(kg, arm, var_kg, var_arm, covariance, shares)
 
 

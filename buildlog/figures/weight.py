@@ -158,8 +158,9 @@ class WeightRecord:
         if not weighings:
             return None
         last = weighings[-1]
-        since = tuple(change for change in self.changes
-                      if change.order > last.order and (order is None or change.order <= order))
+        since = tuple(
+            change for change in self.changes if change.order > last.order and (order is None or change.order <= order)
+        )
         armed = [change for change in since if change.arm_m is not None]
         kg = last.kg + sum((change.kg for change in since), Fraction(0))
         placed = last.kg + sum((change.kg for change in armed), Fraction(0))
@@ -178,15 +179,27 @@ def weights(logbook: Logbook) -> WeightRecord:
         if entry.facts.weighing:
             weighings.append(weigh(entry.facts.weighing, entry.day, entry.slug, order))
     missing += _components_not_weighed(logbook)
-    return WeightRecord(tuple(changes), tuple(weighings), tuple(sorted(missing, key=lambda line: (line.day, line.place))))
+    return WeightRecord(
+        tuple(changes), tuple(weighings), tuple(sorted(missing, key=lambda line: (line.day, line.place)))
+    )
 
 
 def weigh(record: Weighing, day: date, entry: str = "", order: int = 0) -> Weighed:
     """A weighing worked out from its readings."""
-    points = tuple(Point(p.at, p.reading.base, p.tare.base if p.tare else Fraction(0),
-                         p.reading.base - (p.tare.base if p.tare else Fraction(0)), p.arm.base) for p in record.points)
-    loose = (*(Loose(item.item, -item.weight.base, item.arm.base) for item in record.on_board),
-             *(Loose(item.item, item.weight.base, item.arm.base) for item in record.missing))
+    points = tuple(
+        Point(
+            p.at,
+            p.reading.base,
+            p.tare.base if p.tare else Fraction(0),
+            p.reading.base - (p.tare.base if p.tare else Fraction(0)),
+            p.arm.base,
+        )
+        for p in record.points
+    )
+    loose = (
+        *(Loose(item.item, -item.weight.base, item.arm.base) for item in record.on_board),
+        *(Loose(item.item, item.weight.base, item.arm.base) for item in record.missing),
+    )
     kg = sum((p.net for p in points), Fraction(0)) + sum((item.kg for item in loose), Fraction(0))
     moment = sum((p.net * p.arm_m for p in points), Fraction(0)) + sum((i.kg * i.arm_m for i in loose), Fraction(0))
     return Weighed(day, entry, order, record, points, loose, kg, moment)
@@ -195,17 +208,42 @@ def weigh(record: Weighing, day: date, entry: str = "", order: int = 0) -> Weigh
 def _changes(entry: Entry, order: int) -> Iterator[Change]:
     facts, main = entry.facts, entry.main_system or ""
     for line in facts.weight:
-        yield Change(entry.day, line.item, line.sign * line.weight.base, line.arm.base if line.arm else None, line.basis,
-                     line.system or main, line.component, line.place, entry.slug, order, entry.hidden, line.plus_minus)
+        yield Change(
+            entry.day,
+            line.item,
+            line.sign * line.weight.base,
+            line.arm.base if line.arm else None,
+            line.basis,
+            line.system or main,
+            line.component,
+            line.place,
+            entry.slug,
+            order,
+            entry.hidden,
+            line.plus_minus,
+        )
     if facts.weight_change is not None:
-        yield Change(entry.day, facts.title, facts.weight_change.base, None, "estimated", main, None, facts.place,
-                     entry.slug, order, entry.hidden)
+        yield Change(
+            entry.day,
+            facts.title,
+            facts.weight_change.base,
+            None,
+            "estimated",
+            main,
+            None,
+            facts.place,
+            entry.slug,
+            order,
+            entry.hidden,
+        )
 
 
 def _named(entry: Entry) -> tuple[set[str], set[str]]:
     """The words and the components that the weight lines of an entry name."""
-    return ({line.item.casefold() for line in entry.facts.weight},
-            {line.component for line in entry.facts.weight if line.component})
+    return (
+        {line.item.casefold() for line in entry.facts.weight},
+        {line.component for line in entry.facts.weight if line.component},
+    )
 
 
 def _parts_not_weighed(entry: Entry) -> Iterator[NotWeighed]:

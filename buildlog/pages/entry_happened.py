@@ -81,13 +81,7 @@ def _found(state: FindingState, entry: Entry, desk: Desk) -> Said:
     standing = desk.words.standing(state.line.standing)
     if state.open:
         return Said(state.line.found, _finding_path(state), "open", note=f"{standing}, still open")
-    when = (
-        "the same day"
-        if state.closed_in == entry.slug
-        else desk.words.day(state.closed)
-        if state.closed
-        else ""
-    )
+    when = "the same day" if state.closed_in == entry.slug else desk.words.day(state.closed) if state.closed else ""
     by = f": {state.closed_by}" if state.closed_in == entry.slug and state.closed_by else ""
     return Said(state.line.found, _finding_path(state), "shut", note=f"{standing}, closed {when}{by}")
 
@@ -124,9 +118,7 @@ def _checked(entry: Entry, desk: Desk) -> Iterator[Fact]:
     if lines:
         yield Fact("Checked", "", "", tuple(lines), broad=True)
     known = {directive.key: directive for directive in book.directives.directives}
-    done = tuple(
-        Said(known[key].number, note=known[key].title) for key in entry.facts.directives if key in known
-    )
+    done = tuple(Said(known[key].number, note=known[key].title) for key in entry.facts.directives if key in known)
     if done:
         yield Fact("Directives and bulletins", "", "", done, broad=True)
 

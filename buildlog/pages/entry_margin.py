@@ -41,16 +41,8 @@ def _money(entry: Entry, desk: Desk) -> Iterator[Fact]:
     words, known = desk.words, [line for line in mine if line.value is not None]
     net = sum(line.value or 0 for line in known)
     back = -sum(line.value or 0 for line in known if line.refund)
-    lines = (
-        [Said(f"{words.money(net + back, unit=False)} paid, {words.money(back, unit=False)} back")]
-        if back
-        else []
-    )
-    lines += [
-        Said(f"{words.written_money(line.money)} apart, no rate stated")
-        for line in mine
-        if line.value is None
-    ]
+    lines = [Said(f"{words.money(net + back, unit=False)} paid, {words.money(back, unit=False)} back")] if back else []
+    lines += [Said(f"{words.written_money(line.money)} apart, no rate stated") for line in mine if line.value is None]
     yield Fact("Money", words.money(net) if known else "", "#e-costs", tuple(lines))
 
 

@@ -119,11 +119,7 @@ def _part_details(part: Part, desk: Desk, *, several: bool) -> Iterator[str]:
 
 def paper_row(title: str, file: str | None, desk: Desk) -> PaperRow | None:
     """A paper that is named by a line, if this audience may open it."""
-    return (
-        PaperRow(title, title, file, desk.at.file(file))
-        if file and file in desk.worked.logbook.files
-        else None
-    )
+    return PaperRow(title, title, file, desk.at.file(file)) if file and file in desk.worked.logbook.files else None
 
 
 def order_rows(entry: Entry, desk: Desk) -> Iterator[OrderRow]:

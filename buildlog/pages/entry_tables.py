@@ -94,9 +94,7 @@ def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
         weighing,
         tuple(_events(entry, desk)),
         tuple(
-            MeasureRow(
-                line.what, line.before or "", line.value, line.limits or "", link_to(line.component, desk)
-            )
+            MeasureRow(line.what, line.before or "", line.value, line.limits or "", link_to(line.component, desk))
             for line in entry.facts.measured
         ),
         tuple(

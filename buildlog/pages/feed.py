@@ -25,5 +25,7 @@ def news(worked: Figures) -> list[News]:
     """The newest entries, newest first."""
     at = Addresses(worked.logbook)
     newest = list(worked.logbook.told())[: -MOST - 1 : -1]
-    return [News(at.entry(entry.slug), entry.facts.title, entry.day, entry.facts.summary or first_words(entry.prose, 280))
-            for entry in newest]
+    return [
+        News(at.entry(entry.slug), entry.facts.title, entry.day, entry.facts.summary or first_words(entry.prose, 280))
+        for entry in newest
+    ]

@@ -132,9 +132,7 @@ def _heroes(desk: Desk) -> Iterator[Hero]:
     if sight.costs != "none" and (cost.outlays or cost.orders):
         ordered = f"; {words.money(cost.ordered())} ordered" if cost.ordered() else ""
         refunds = ", refunds taken off" if cost.refunded() else ""
-        yield Hero(
-            words.round_money(cost.net()), words.currency, f"paid so far{refunds}{ordered}", "cost.html"
-        )
+        yield Hero(words.round_money(cost.net()), words.currency, f"paid so far{refunds}{ordered}", "cost.html")
     if sight.hours and desk.worked.labour.work:
         told = sum(1 for _ in desk.worked.logbook.told())
         yield Hero(

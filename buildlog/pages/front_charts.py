@@ -125,9 +125,7 @@ def _steps(
     if len(points) < _LEAST:
         return ""
     events = tuple(
-        Event(entry.day, entry.facts.milestone)
-        for entry in desk.worked.logbook.told()
-        if entry.facts.milestone
+        Event(entry.day, entry.facts.milestone) for entry in desk.worked.logbook.told() if entry.facts.milestone
     )
     chart = Steps(
         label,
@@ -139,9 +137,7 @@ def _steps(
         events=events,
         until=desk.worked.on,
     )
-    alone = replace(
-        chart, series=(Series(label, points),), axis=""
-    )  # the narrow drawing heads each line with its name
+    alone = replace(chart, series=(Series(label, points),), axis="")  # the narrow drawing heads each line with its name
     return draw_steps(chart, HALF) + draw_steps(alone, NARROW)
 
 

@@ -48,8 +48,7 @@ def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
     """The photos, newest month first, in the order of their entries within it."""
     files = worked.logbook.files
     shown = {
-        entry.slug: tuple(photo for photo in photos_of(entry) if photo.file in files)
-        for entry in worked.logbook.told()
+        entry.slug: tuple(photo for photo in photos_of(entry) if photo.file in files) for entry in worked.logbook.told()
     }
     entries = [entry for entry in worked.logbook.told() if shown[entry.slug]][::-1]
     years = sorted({entry.day.year for entry in entries}, reverse=True)
@@ -59,9 +58,7 @@ def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
         mine = [entry for entry in entries if not year or entry.day.year == year]
         title = f"Photos, {year}" if year else "Photos"
         number = len({photo.file for entry in mine for photo in shown[entry.slug]})
-        summary = (
-            f"{counted(number, 'photo')} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
-        )
+        summary = f"{counted(number, 'photo')} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
         months = tuple(_months(mine, shown, words, at))
         lead = shown[mine[0].slug][0].file if mine else ""
         yield Sheet(
@@ -87,9 +84,7 @@ def _months(
 ) -> Iterator[MonthPhotos]:
     for first, group in groupby(entries, key=lambda entry: entry.day.replace(day=1)):
         mine = tuple(
-            EntryPhotos(
-                words.short_day(entry.day), Link(entry.facts.title, at.entry(entry.slug)), shown[entry.slug]
-            )
+            EntryPhotos(words.short_day(entry.day), Link(entry.facts.title, at.entry(entry.slug)), shown[entry.slug])
             for entry in group
         )
         yield MonthPhotos(words.month(first), str(sum(len(one.photos) for one in mine)), mine)

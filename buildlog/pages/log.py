@@ -96,10 +96,7 @@ def log_path(year: int, years: list[int]) -> str:
 
 def _summary(entries: list[Entry], desk: Desk) -> str:
     hours, money, weight = _sums(entries, desk)
-    return (
-        ", ".join(filter(None, (entries_told(len(entries), desk.words), hours, money, weight)))
-        + ". Newest first."
-    )
+    return ", ".join(filter(None, (entries_told(len(entries), desk.words), hours, money, weight))) + ". Newest first."
 
 
 def _before(desk: Desk) -> str:
@@ -108,9 +105,7 @@ def _before(desk: Desk) -> str:
     sight = desk.worked.logbook.sight
     figures = [desk.words.labour(minutes)] if minutes and sight.hours else []
     figures += [desk.words.money(net)] if net and sight.costs != "none" else []
-    return (
-        f"From before the log, and in the totals elsewhere: {desk.words.listed(figures)}." if figures else ""
-    )
+    return f"From before the log, and in the totals elsewhere: {desk.words.listed(figures)}." if figures else ""
 
 
 def _sums(entries: list[Entry], desk: Desk) -> tuple[str, str, str]:
@@ -164,9 +159,7 @@ def _timeline(entries: list[Entry], desk: Desk) -> str:
         Line(book.system(key).name, tuple(spent[key]), book.system(key).code)
         for key in sorted(spent, key=lambda key: system_order(book.system(key)))
     )
-    events = tuple(
-        Event(entry.day, entry.facts.milestone) for entry in reversed(entries) if entry.facts.milestone
-    )
+    events = tuple(Event(entry.day, entry.facts.milestone) for entry in reversed(entries) if entry.facts.milestone)
     return drawn(
         draw_timeline,
         Timeline(

@@ -30,14 +30,26 @@ def record(worked: Figures, counts: dict[str, int]) -> dict[str, Any]:
         "cost": _cost(worked),
         "labour": _labour(worked),
         "weight_and_balance": weight_record(worked, _named),
-        "components": {key: {"state": state.state, "since": state.since.isoformat() if state.since else None,
-                             "in": state.inside} for key, state in worked.components.items()},
-        "findings": {"open": [state.line.key for state in open_findings(worked.findings)],
-                     "closed": [state.line.key for state in worked.findings if not state.open]},
-        "decisions": {decision.slug: {"chosen": decision.facts.chosen,
-                                      "options": option_record(worked, decision.slug)} for decision in book.decisions},
-        "orders": [{"key": order.line.key, "promised": order.promised.isoformat() if order.promised else None,
-                    "received": order.received.isoformat() if order.received else None} for order in worked.cost.orders],
+        "components": {
+            key: {"state": state.state, "since": state.since.isoformat() if state.since else None, "in": state.inside}
+            for key, state in worked.components.items()
+        },
+        "findings": {
+            "open": [state.line.key for state in open_findings(worked.findings)],
+            "closed": [state.line.key for state in worked.findings if not state.open],
+        },
+        "decisions": {
+            decision.slug: {"chosen": decision.facts.chosen, "options": option_record(worked, decision.slug)}
+            for decision in book.decisions
+        },
+        "orders": [
+            {
+                "key": order.line.key,
+                "promised": order.promised.isoformat() if order.promised else None,
+                "received": order.received.isoformat() if order.received else None,
+            }
+            for order in worked.cost.orders
+        ],
         "audit": counts,
     }
 
@@ -54,8 +66,11 @@ def _cost(worked: Figures) -> dict[str, Any]:
         return str(Decimal(minor).scaleb(-places))
 
     return {
-        "currency": cost.currency, "paid": money(cost.paid()), "refunded": money(cost.refunded()),
-        "net": money(cost.net()), "ordered": money(cost.ordered()),
+        "currency": cost.currency,
+        "paid": money(cost.paid()),
+        "refunded": money(cost.refunded()),
+        "net": money(cost.net()),
+        "ordered": money(cost.ordered()),
         "by_system": _named({key: money(amount) for key, amount in cost.by_system().items()}),
         "by_kind": {key: money(amount) for key, amount in cost.by_kind().items()},
         "by_month": {key: money(amount) for key, amount in cost.by_month().items()},
@@ -66,6 +81,9 @@ def _cost(worked: Figures) -> dict[str, Any]:
 def _labour(worked: Figures) -> dict[str, Any]:
     labour = worked.labour
     return {
-        "minutes": labour.minutes(), "by_person": labour.by_person(), "by_system": _named(labour.by_system()),
-        "by_job": _named(labour.by_job()), "by_month": labour.by_month(),
+        "minutes": labour.minutes(),
+        "by_person": labour.by_person(),
+        "by_system": _named(labour.by_system()),
+        "by_job": _named(labour.by_job()),
+        "by_month": labour.by_month(),
     }

@@ -62,15 +62,29 @@ def weight_record(worked: Figures, named: Any) -> dict[str, Any]:
         "units": {"weight": said.weight, "arm": said.arm},
         "empty": _empty(found, worked.balance.empty, units),
         "empty_reason": None if found else "no weighing in the log yet",
-        "change": units.kg(weight.total()), "changes": len(weight.changes),
+        "change": units.kg(weight.total()),
+        "changes": len(weight.changes),
         "by_system": named({key: units.kg(amount) for key, amount in weight.by_system().items()}),
         "weighings": [_weighing(w, b, reconciled.get(w.entry), units) for w, b in worked.balance.weighings],
-        "cases": [{"key": case.case.key, **_verdict(case.verdict, case.u_arm, units),
-                   "worst_margin": _margin(case.worst, units)} for case in worked.loading.cases] if worked.loading else [],
-        "extremes": {extreme.name.replace(" ", "_"): {
-            "loads": {station.key: units.kg(kg) for station, kg in extreme.loads},
-            **_verdict(extreme.verdict, extreme.u_arm, units)} for extreme in worked.loading.extremes}
-        if worked.loading else {},
+        "cases": [
+            {
+                "key": case.case.key,
+                **_verdict(case.verdict, case.u_arm, units),
+                "worst_margin": _margin(case.worst, units),
+            }
+            for case in worked.loading.cases
+        ]
+        if worked.loading
+        else [],
+        "extremes": {
+            extreme.name.replace(" ", "_"): {
+                "loads": {station.key: units.kg(kg) for station, kg in extreme.loads},
+                **_verdict(extreme.verdict, extreme.u_arm, units),
+            }
+            for extreme in worked.loading.extremes
+        }
+        if worked.loading
+        else {},
         "loading_reason": _why_no_loading(worked),
         "ballast": units.kg_up(ballast) if ballast is not None else None,
         "ballast_reason": None if ballast is not None else _why_no_ballast(worked),
@@ -98,18 +112,27 @@ def _empty(found: Empty | None, balance: Balance | None, units: Units) -> dict[s
     if found is None or balance is None:
         return None
     return {
-        "weight": units.kg(found.kg), "weight_plus_minus": units.kg(balance.u_kg),
-        "arm": units.metres(found.arm_m), "arm_plus_minus": units.metres(balance.u_arm), "moment": units.moment(found.moment),
-        "percent_mac": units.percent_mac(found.arm_m), "as_of_weighing": found.weighing.day.isoformat(),
-        "changes_since": len(found.changes), "changes_without_arm": found.without_arm,
+        "weight": units.kg(found.kg),
+        "weight_plus_minus": units.kg(balance.u_kg),
+        "arm": units.metres(found.arm_m),
+        "arm_plus_minus": units.metres(balance.u_arm),
+        "moment": units.moment(found.moment),
+        "percent_mac": units.percent_mac(found.arm_m),
+        "as_of_weighing": found.weighing.day.isoformat(),
+        "changes_since": len(found.changes),
+        "changes_without_arm": found.without_arm,
     }
 
 
 def _weighing(weighed: Weighed, balance: Balance, found: Reconciled | None, units: Units) -> dict[str, Any]:
     arm = found.arm if found else None
     return {
-        "date": weighed.day.isoformat(), "weight": units.kg(weighed.kg), "weight_plus_minus": units.kg(balance.u_kg),
-        "arm": units.metres(weighed.arm_m), "arm_plus_minus": units.metres(balance.u_arm), "moment": units.moment(weighed.moment),
+        "date": weighed.day.isoformat(),
+        "weight": units.kg(weighed.kg),
+        "weight_plus_minus": units.kg(balance.u_kg),
+        "arm": units.metres(weighed.arm_m),
+        "arm_plus_minus": units.metres(balance.u_arm),
+        "moment": units.moment(weighed.moment),
         "predicted_weight": units.kg(found.weight.predicted) if found else None,
         "predicted_arm": units.metres(arm.predicted) if arm else None,
         "difference": units.kg(found.weight.difference) if found else None,
@@ -129,10 +152,13 @@ def _margin(verdict: Verdict, units: Units) -> Amount:
 
 def _verdict(verdict: Verdict, u_arm: Fraction, units: Units) -> dict[str, Any]:
     return {
-        "weight": units.kg(verdict.loaded.kg), "arm": units.metres(verdict.loaded.arm_m),
+        "weight": units.kg(verdict.loaded.kg),
+        "arm": units.metres(verdict.loaded.arm_m),
         "percent_mac": units.percent_mac(verdict.loaded.arm_m),
         "inside": verdict.inside if verdict.limit != "none" else None,
-        "margin": _margin(verdict, units), "margin_plus_minus": units.metres(u_arm), "limit": verdict.limit,
+        "margin": _margin(verdict, units),
+        "margin_plus_minus": units.metres(u_arm),
+        "limit": verdict.limit,
     }
 
 
@@ -140,7 +166,12 @@ def option_record(worked: Figures, slug: str) -> dict[str, Any]:
     """The options of a decision: the empty aircraft under each, and the least margin of its cases."""
     said = worked.logbook.project.units
     units = Units(said.weight, said.arm, None)
-    return {outcome.option.key: {
-        "weight": units.kg(outcome.empty.kg), "arm": units.metres(outcome.empty.arm_m),
-        "worst_case": outcome.case or None, "worst_margin": _margin(outcome.worst, units) if outcome.worst else None,
-    } for outcome in worked.outcomes.get(slug, ())}
+    return {
+        outcome.option.key: {
+            "weight": units.kg(outcome.empty.kg),
+            "arm": units.metres(outcome.empty.arm_m),
+            "worst_case": outcome.case or None,
+            "worst_margin": _margin(outcome.worst, units) if outcome.worst else None,
+        }
+        for outcome in worked.outcomes.get(slug, ())
+    }

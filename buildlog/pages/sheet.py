@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import posixpath
+import re
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -101,8 +102,9 @@ class Addresses:
     def _entry(self, entry: Entry) -> str:
         """Without exact dates the day is not in the address either."""
         name = entry.slug
-        if not self._logbook.sight.exact_dates and name[:4].isdigit() and len(name) > 10:
-            name = name[:7] + name[10:]
+        day = re.match(r"\d{4}-\d{2}(-\d{2})-", name)
+        if day and not self._logbook.sight.exact_dates:
+            name = name[: day.start(1)] + name[day.end(1) :]
         return f"log/{name}.html"
 
     @staticmethod
@@ -162,7 +164,9 @@ def photos_of(entry: Entry) -> list[Photo]:
         if reference.picture and reference.target and reference.target not in found:
             line = listed.get(reference.target)
             caption = reference.title or (line.caption if line else "") or ""
-            found[reference.target] = Photo(reference.target, caption, reference.words or (line.alt if line else "") or "")
+            found[reference.target] = Photo(
+                reference.target, caption, reference.words or (line.alt if line else "") or ""
+            )
     for file, line in listed.items():
         found.setdefault(file, Photo(file, line.caption or "", line.alt or line.caption or ""))
     return list(found.values())

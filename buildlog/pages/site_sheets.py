@@ -24,11 +24,23 @@ from buildlog.pages.writing import writing_sheets
 from buildlog.records.logbook import Logbook
 
 SHEETS = (
-    front_sheets, log_sheets, entry_sheets, system_sheets, cost_sheets, hours_sheets, weight_sheets, balance_sheets,
+    front_sheets,
+    log_sheets,
+    entry_sheets,
+    system_sheets,
+    cost_sheets,
+    hours_sheets,
+    weight_sheets,
+    balance_sheets,
     component_sheets,
-    finding_sheets, decision_sheets, gallery_sheets, writing_sheets, notfound_sheets,
+    finding_sheets,
+    decision_sheets,
+    gallery_sheets,
+    writing_sheets,
+    notfound_sheets,
 )
 """Every kind of page."""
+
 
 def site_sheets(worked: Figures) -> list[Sheet]:
     """All pages that this audience's logbook makes."""

@@ -20,8 +20,11 @@ def totals_text(worked: Figures, words: Words) -> str:
     project = worked.logbook.project
     told = sum(1 for _ in worked.logbook.told())
     on = words.day(worked.on) if worked.on else "no entry yet"
-    lines = [f"{project.title}", f"{project.aircraft.type} {project.aircraft.mark or ''}".rstrip()
-             + f", {on}, {counted(told, 'entry', 'entries')}"]
+    lines = [
+        f"{project.title}",
+        f"{project.aircraft.type} {project.aircraft.mark or ''}".rstrip()
+        + f", {on}, {counted(told, 'entry', 'entries')}",
+    ]
     for part in (_cost, _labour, _by_system, _weight, _open):
         lines += ["", *part(worked, words)]
     return "\n".join(lines)
@@ -32,16 +35,24 @@ def _table(rows: Sequence[Row], heads: Row | None = None, *, words_last: bool = 
     everything = [*([heads] if heads else []), *rows]
     widths = [max(len(row[i]) for row in everything) for i in range(len(everything[0]))] if everything else []
     left = {0, len(widths) - 1} if words_last else {0}
-    return ["  " + "  ".join(cell.ljust(w) if i in left else cell.rjust(w)
-                             for i, (cell, w) in enumerate(zip(row, widths, strict=True))).rstrip() for row in everything]
+    return [
+        "  "
+        + "  ".join(
+            cell.ljust(w) if i in left else cell.rjust(w) for i, (cell, w) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in everything
+    ]
 
 
 def _cost(worked: Figures, words: Words) -> Iterator[str]:
     cost = worked.cost
     yield "Cost"
-    rows: list[Row] = [("paid", words.money(cost.paid())), ("refunded", words.money(-cost.refunded())),
-                       ("paid after refunds", words.money(cost.net())),
-                       ("ordered, not yet paid", words.money(cost.ordered()))]
+    rows: list[Row] = [
+        ("paid", words.money(cost.paid())),
+        ("refunded", words.money(-cost.refunded())),
+        ("paid after refunds", words.money(cost.net())),
+        ("ordered, not yet paid", words.money(cost.ordered())),
+    ]
     rows += [(f"in {code}, no rate stated", words.written_money(amount)) for code, amount in cost.unconverted().items()]
     yield from _table(rows)
 
@@ -55,12 +66,25 @@ def _labour(worked: Figures, words: Words) -> Iterator[str]:
 def _by_system(worked: Figures, words: Words) -> Iterator[str]:
     book = worked.logbook
     cost, hours, weight = worked.cost.by_system(), worked.labour.by_system(), worked.weight.by_system()
-    keys = sorted({*cost, *hours, *weight}, key=lambda key: (not key, book.system(key).code or "~", book.system(key).name))
+    keys = sorted(
+        {*cost, *hours, *weight}, key=lambda key: (not key, book.system(key).code or "~", book.system(key).name)
+    )
     yield "By system"
-    rows = [(f"{book.system(key).code or '  '} {book.system(key).name}", words.labour(hours.get(key, 0)),
-             words.money(cost.get(key, 0)), words.weight(weight[key], signed=True) if key in weight else "") for key in keys]
-    total = ("   all", words.labour(worked.labour.minutes()), words.money(worked.cost.net()),
-             words.weight(worked.weight.total(), signed=True))
+    rows = [
+        (
+            f"{book.system(key).code or '  '} {book.system(key).name}",
+            words.labour(hours.get(key, 0)),
+            words.money(cost.get(key, 0)),
+            words.weight(weight[key], signed=True) if key in weight else "",
+        )
+        for key in keys
+    ]
+    total = (
+        "   all",
+        words.labour(worked.labour.minutes()),
+        words.money(worked.cost.net()),
+        words.weight(worked.weight.total(), signed=True),
+    )
     yield from _table([*rows, total], ("", "hours", "paid", "weight"))
 
 
@@ -71,15 +95,21 @@ def _weight(worked: Figures, words: Words) -> Iterator[str]:
         yield "  not weighed yet; change so far " + words.weight(worked.weight.total(), signed=True)
     else:
         since = counted(len(empty.changes), "change")
-        yield from _table([
-            ("empty weight", f"{words.weight(empty.kg, unit=False)} \u00b1 {words.weight(balance.u_kg)}"),
-            ("centre of gravity", f"{words.arm(empty.arm_m, unit=False)} \u00b1 {words.arm(balance.u_arm)}"),
-            ("moment", words.moment(empty.moment)), ("weighed", words.day(empty.weighing.day)), ("since then", since),
-        ])
+        yield from _table(
+            [
+                ("empty weight", f"{words.weight(empty.kg, unit=False)} \u00b1 {words.weight(balance.u_kg)}"),
+                ("centre of gravity", f"{words.arm(empty.arm_m, unit=False)} \u00b1 {words.arm(balance.u_arm)}"),
+                ("moment", words.moment(empty.moment)),
+                ("weighed", words.day(empty.weighing.day)),
+                ("since then", since),
+            ]
+        )
     for found in worked.balance.reconciled:
-        yield (f"  weighing of {words.day(found.weighed.day)}: {words.weight(found.weight.difference, signed=True)} against "
-               f"the prediction, tolerance {words.weight(found.weight.tolerance)}, "
-               f"unexplained {words.weight(found.weight.unexplained)}")
+        yield (
+            f"  weighing of {words.day(found.weighed.day)}: {words.weight(found.weight.difference, signed=True)} against "
+            f"the prediction, tolerance {words.weight(found.weight.tolerance)}, "
+            f"unexplained {words.weight(found.weight.unexplained)}"
+        )
     yield from _loading(worked, words)
     if worked.weight.not_weighed:
         yield f"  {counted(len(worked.weight.not_weighed), 'part')} not weighed: buildlog audit lists them"
@@ -90,10 +120,14 @@ def _loading(worked: Figures, words: Words) -> Iterator[str]:
     if worked.loading is None:
         return
     desk = Desk.of(worked, words, Addresses(worked.logbook))
-    rows = [(case.name, f"{case.weight} {words.weight_unit}", f"{case.arm} {words.arm_unit}", case.margin)
-            for case in case_rows(desk)]
-    rows += [(line.name, f"{line.weight} {words.weight_unit}", f"{line.arm} {words.arm_unit}", line.margin)
-             for line in extreme_rows(desk)]
+    rows = [
+        (case.name, f"{case.weight} {words.weight_unit}", f"{case.arm} {words.arm_unit}", case.margin)
+        for case in case_rows(desk)
+    ]
+    rows += [
+        (line.name, f"{line.weight} {words.weight_unit}", f"{line.arm} {words.arm_unit}", line.margin)
+        for line in extreme_rows(desk)
+    ]
     yield "Loading"
     yield from _table(rows, words_last=True)
     yield from (f"  {told}" for told in outside_words(desk))

@@ -60,9 +60,7 @@ def _orders(desk: Desk) -> Iterator[Waiting]:
 def _outstanding(desk: Desk) -> list[Order]:
     """Orders that have not come, those promised soonest first, those promised for no day last."""
     orders = [order for order in desk.worked.cost.orders if order.received is None]
-    return sorted(
-        orders, key=lambda order: (order.promised is None, order.promised or order.day, order.line.key)
-    )
+    return sorted(orders, key=lambda order: (order.promised is None, order.promised or order.day, order.line.key))
 
 
 def _promise(order: Order, desk: Desk) -> str:

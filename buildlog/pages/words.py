@@ -21,8 +21,16 @@ MINUS = "\u2212"
 WEIGHT_PLACES = {"lb": 1, "kg": 2}
 ARM_PLACES = {"in": 2, "cm": 1, "mm": 0, "m": 3}
 _STANDING = {"airworthiness": "before flight", "deferred": "deferred", "cosmetic": "cosmetic"}
-_KINDS = {"part": "parts", "material": "materials", "service": "services", "tool": "tools", "shipping": "shipping",
-          "tax": "taxes", "fee": "fees", "refund": "refunds"}
+_KINDS = {
+    "part": "parts",
+    "material": "materials",
+    "service": "services",
+    "tool": "tools",
+    "shipping": "shipping",
+    "tax": "taxes",
+    "fee": "fees",
+    "refund": "refunds",
+}
 
 
 class Words:

@@ -31,12 +31,36 @@ NOT_SHOWN = "An entry not shown here"
 _PUBLIC = {"public"}
 _PACKAGE = {"public", "handover"}
 _DEFAULTS: dict[str, dict[str, Any]] = {
-    "public": {"costs": "totals", "hours": True, "suppliers": False, "serials": False, "names": False, "receipts": False,
-               "documents": False, "exact_dates": True},
-    "inspector": {"costs": "none", "hours": True, "suppliers": True, "serials": True, "names": True, "receipts": False,
-                  "documents": True, "exact_dates": True},
-    "buyer": {"costs": "full", "hours": True, "suppliers": True, "serials": True, "names": True, "receipts": True,
-              "documents": True, "exact_dates": True},
+    "public": {
+        "costs": "totals",
+        "hours": True,
+        "suppliers": False,
+        "serials": False,
+        "names": False,
+        "receipts": False,
+        "documents": False,
+        "exact_dates": True,
+    },
+    "inspector": {
+        "costs": "none",
+        "hours": True,
+        "suppliers": True,
+        "serials": True,
+        "names": True,
+        "receipts": False,
+        "documents": True,
+        "exact_dates": True,
+    },
+    "buyer": {
+        "costs": "full",
+        "hours": True,
+        "suppliers": True,
+        "serials": True,
+        "names": True,
+        "receipts": True,
+        "documents": True,
+        "exact_dates": True,
+    },
 }
 MONEY_PAPERS = frozenset({"receipt", "quote"})
 AUDIENCES = (*_DEFAULTS, BUILDER.name)
@@ -70,14 +94,23 @@ def seen_by(logbook: Logbook, audience: str) -> Logbook:
         project=_project(logbook.project, eyes, people),
         entries=told,
         components={key: _component(part, eyes) for key, part in logbook.components.items()},
-        history=logbook.history.model_copy(update={
-            "facts": tuple(_evidence(fact, eyes) for fact in logbook.history.facts if fact.audience in eyes.levels),
-            "questions": tuple(q for q in logbook.history.questions if q.audience in eyes.levels)}),
-        directives=logbook.directives.model_copy(update={
-            "directives": tuple(d for d in logbook.directives.directives if d.audience in eyes.levels)}),
-        decisions=tuple(replace(d, prose=_prose(d.prose, eyes, hidden)) for d in logbook.decisions
-                        if d.facts.audience in eyes.levels),
-        pages=tuple(replace(p, prose=_prose(p.prose, eyes, hidden)) for p in logbook.pages if p.facts.audience in eyes.levels),
+        history=logbook.history.model_copy(
+            update={
+                "facts": tuple(_evidence(fact, eyes) for fact in logbook.history.facts if fact.audience in eyes.levels),
+                "questions": tuple(q for q in logbook.history.questions if q.audience in eyes.levels),
+            }
+        ),
+        directives=logbook.directives.model_copy(
+            update={"directives": tuple(d for d in logbook.directives.directives if d.audience in eyes.levels)}
+        ),
+        decisions=tuple(
+            replace(d, prose=_prose(d.prose, eyes, hidden))
+            for d in logbook.decisions
+            if d.facts.audience in eyes.levels
+        ),
+        pages=tuple(
+            replace(p, prose=_prose(p.prose, eyes, hidden)) for p in logbook.pages if p.facts.audience in eyes.levels
+        ),
         ledger=tuple(row for row in ledger if row.cost is not None or row.hours is not None),
         files=logbook.files - hidden,
         sight=eyes,
@@ -124,10 +157,14 @@ def _roles(project: Project) -> dict[str, str]:
 def _project(project: Project, eyes: Sight, people: dict[str, str]) -> Project:
     update: dict[str, Any] = {}
     if not eyes.names:
-        update["people"] = {people[key]: Person(name=people[key], role=person.role,
-                                                certificate=person.certificate and person.certificate.model_copy(
-                                                    update={"number": None}))
-                            for key, person in project.people.items()}
+        update["people"] = {
+            people[key]: Person(
+                name=people[key],
+                role=person.role,
+                certificate=person.certificate and person.certificate.model_copy(update={"number": None}),
+            )
+            for key, person in project.people.items()
+        }
     if not eyes.serials:
         update["aircraft"] = project.aircraft.model_copy(update={"serial": None})
     return project.model_copy(update=update)
@@ -139,8 +176,13 @@ def _component(part: Any, eyes: Sight) -> Any:
 
 
 def _evidence(fact: Any, eyes: Sight) -> Any:
-    return fact if eyes.documents else fact.model_copy(
-        update={"evidence": tuple(file for file in fact.evidence if not file.startswith("documents/"))})
+    return (
+        fact
+        if eyes.documents
+        else fact.model_copy(
+            update={"evidence": tuple(file for file in fact.evidence if not file.startswith("documents/"))}
+        )
+    )
 
 
 def _ledger_update(row: Any, eyes: Sight, people: dict[str, str]) -> dict[str, Any]:
@@ -171,10 +213,12 @@ def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[
         "documents": tuple(paper for paper in facts.documents if paper.file not in hidden),
         "components": tuple(_change(line, eyes) for line in facts.components),
         "signed": tuple(s.model_copy(update={"by": people.get(s.by, s.by)}) for s in facts.signed),
-        "inspected": tuple(line.model_copy(update={"by": line.by if eyes.names else people.get(line.by or "")})
-                           for line in facts.inspected),
-        "weighing": facts.weighing and (facts.weighing if eyes.serials else facts.weighing.model_copy(
-            update={"scale": None})),
+        "inspected": tuple(
+            line.model_copy(update={"by": line.by if eyes.names else people.get(line.by or "")})
+            for line in facts.inspected
+        ),
+        "weighing": facts.weighing
+        and (facts.weighing if eyes.serials else facts.weighing.model_copy(update={"scale": None})),
     }
     return replace(entry, facts=facts.model_copy(update=update), prose=_prose(entry.prose, eyes, hidden))
 
@@ -196,10 +240,15 @@ def _money(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
         "parts": tuple(line.model_copy(update=sellers | receipts | serials | prices) for line in facts.parts),
         "costs": () if prices else tuple(line.model_copy(update=sellers | receipts) for line in facts.costs),
         "cost": None if prices else facts.cost,
-        "orders": tuple(line.model_copy(update=sellers | receipts | ({"cost": None, "deposit": None} if prices else {}))
-                        for line in facts.orders),
-        "quotes": () if prices else tuple(line.model_copy(update=sellers | ({} if eyes.receipts else {"document": None}))
-                                          for line in facts.quotes),
+        "orders": tuple(
+            line.model_copy(update=sellers | receipts | ({"cost": None, "deposit": None} if prices else {}))
+            for line in facts.orders
+        ),
+        "quotes": ()
+        if prices
+        else tuple(
+            line.model_copy(update=sellers | ({} if eyes.receipts else {"document": None})) for line in facts.quotes
+        ),
     }
 
 
@@ -214,15 +263,26 @@ def _stub(entry: Entry, eyes: Sight) -> Entry | None:
     weight = tuple(_wordless(line) for line in facts.weight)
     if not (weight or facts.weight_change or facts.weighing or facts.components):
         return None
-    events = tuple(line.model_copy(update={name: None for name in ("tag", "because", "to", "by", "paper", "note")})
-                   for line in facts.components)
-    kept = EntryFacts.model_construct(**{
-        **{name: field.get_default(call_default_factory=True) for name, field in EntryFacts.model_fields.items()},
-        "place": facts.place, "title": NOT_SHOWN, "date_": facts.date_, "dates": facts.dates, "time": facts.time,
-        "system": facts.system, "weight": weight, "weight_change": facts.weight_change,
-        "weighing": facts.weighing and _wordless_weighing(facts.weighing),
-        "components": events, **_dates(facts, eyes),
-    })
+    events = tuple(
+        line.model_copy(update=dict.fromkeys(("tag", "because", "to", "by", "paper", "note")))
+        for line in facts.components
+    )
+    kept = EntryFacts.model_construct(
+        **{
+            **{name: field.get_default(call_default_factory=True) for name, field in EntryFacts.model_fields.items()},
+            "place": facts.place,
+            "title": NOT_SHOWN,
+            "date_": facts.date_,
+            "dates": facts.dates,
+            "time": facts.time,
+            "system": facts.system,
+            "weight": weight,
+            "weight_change": facts.weight_change,
+            "weighing": facts.weighing and _wordless_weighing(facts.weighing),
+            "components": events,
+            **_dates(facts, eyes),
+        }
+    )
     return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True)
 
 
@@ -232,12 +292,18 @@ def _wordless(line: Record) -> Record:
 
 
 def _wordless_weighing(weighing: Weighing) -> Weighing:
-    return weighing.model_copy(update={
-        "points": tuple(point.model_copy(update={"at": f"point {number}"}) for number, point in enumerate(weighing.points, 1)),
-        "on_board": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.on_board),
-        "missing": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.missing),
-        "attitude": None, "scale": None, "oil": None,
-    })
+    return weighing.model_copy(
+        update={
+            "points": tuple(
+                point.model_copy(update={"at": f"point {number}"}) for number, point in enumerate(weighing.points, 1)
+            ),
+            "on_board": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.on_board),
+            "missing": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.missing),
+            "attitude": None,
+            "scale": None,
+            "oil": None,
+        }
+    )
 
 
 def _without_lost_ends(entry: Entry, raised: set[str]) -> Entry:
@@ -270,7 +336,9 @@ def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> li
 
 
 def _without_photos(token: Token, hidden: frozenset[str]) -> Token:
-    children = [child for child in token.children or () if not (child.type == "image" and child.attrs.get("src") in hidden)]
+    children = [
+        child for child in token.children or () if not (child.type == "image" and child.attrs.get("src") in hidden)
+    ]
     if len(children) == len(token.children or ()):
         return token
     copy = token.copy()

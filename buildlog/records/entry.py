@@ -12,13 +12,36 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.changes import (
-    Closing, ComponentChange, DocumentLine, Finding, Inspected, Measurement, PhotoLine, SignOff, WeightChange,
+    Closing,
+    ComponentChange,
+    DocumentLine,
+    Finding,
+    Inspected,
+    Measurement,
+    PhotoLine,
+    SignOff,
+    WeightChange,
 )
 from buildlog.records.prose import Prose
 from buildlog.records.purchases import CostLine, OrderLine, Part, QuoteLine
 from buildlog.records.types import (
-    Audience, ClockField, DateField, HoursField, KeyField, Keys, LabourField, MoneyField, NumberField, RangeField, Record,
-    TextField, WeightField, each, many, plain_map, shorthand,
+    Audience,
+    ClockField,
+    DateField,
+    HoursField,
+    KeyField,
+    Keys,
+    LabourField,
+    MoneyField,
+    NumberField,
+    RangeField,
+    Record,
+    TextField,
+    WeightField,
+    each,
+    many,
+    plain_map,
+    shorthand,
 )
 from buildlog.records.weighing import MeterChange, Weighing
 
@@ -33,35 +56,50 @@ class EntryFacts(Record):
 
     title: TextField = Field(description="What happened, in a few words.", examples=["Battery back on the shelf"])
     date_: DateField | None = Field(None, alias="date", description="The day.", examples=["2026-07-04"])
-    dates: RangeField | None = Field(None, description="First and last day, in place of date.",
-                                     examples=["2026-07-04/2026-07-06"])
+    dates: RangeField | None = Field(
+        None, description="First and last day, in place of date.", examples=["2026-07-04/2026-07-06"]
+    )
     time: ClockField | None = Field(None, description="Order within the day.", examples=["14:30"])
     system: Keys = Field((), description="The system, or several, the main one first.", examples=["electrical"])
     share: Annotated[dict[KeyField, NumberField], BeforeValidator(plain_map)] | None = Field(
-        None, description="How several systems share cost and hours; else equally.", examples=["{engine: 2, fuel: 1}"])
+        None, description="How several systems share cost and hours; else equally.", examples=["{engine: 2, fuel: 1}"]
+    )
     job: Keys = Field((), description="The job or jobs of plan.yaml that this was.", examples=["battery"])
     milestone: TextField | None = Field(None, description="A milestone reached.", examples=["First engine run"])
     audience: Audience = Field("public", description="Who may read the entry.", examples=["handover"])
-    corrects: TextField | None = Field(None, description="The entry this one corrects; both stay.",
-                                       examples=["2026-07-04-battery.md"])
-    summary: TextField | None = Field(None, description="One sentence for lists and the feed.",
-                                      examples=["The shelf, after a week of wanting the firewall."])
-    picture: TextField | None = Field(None, description="The photo shown in lists, if not the first.",
-                                      examples=["photos/IMG_0412.jpg"])
+    corrects: TextField | None = Field(
+        None, description="The entry this one corrects; both stay.", examples=["2026-07-04-battery.md"]
+    )
+    summary: TextField | None = Field(
+        None,
+        description="One sentence for lists and the feed.",
+        examples=["The shelf, after a week of wanting the firewall."],
+    )
+    picture: TextField | None = Field(
+        None, description="The photo shown in lists, if not the first.", examples=["photos/IMG_0412.jpg"]
+    )
     hours: Annotated[dict[KeyField, LabourField], BeforeValidator(_hours)] = Field(
-        {}, description="Time worked, by person; alone it is the owner's.", examples=["{owner: 3:15, mechanic: 0:45}"],
-        json_schema_extra={"anyOf": [{"type": ["string", "number"]}, {"type": "object"}]})
-    cost: MoneyField | None = Field(None, description="One cost without a name, for a quick evening.", examples=["85 USD"])
+        {},
+        description="Time worked, by person; alone it is the owner's.",
+        examples=["{owner: 3:15, mechanic: 0:45}"],
+        json_schema_extra={"anyOf": [{"type": ["string", "number"]}, {"type": "object"}]},
+    )
+    cost: MoneyField | None = Field(
+        None, description="One cost without a name, for a quick evening.", examples=["85 USD"]
+    )
     costs: tuple[CostLine, ...] = Field((), description="Costs that are not parts.")
     parts: tuple[Part, ...] = Field((), description="What was bought.")
     weight: tuple[WeightChange, ...] = Field((), description="What came off and what went on, with its weight.")
     weight_change: WeightField | None = Field(
-        None, description="Short form without an arm: counts in the weight, not in the centre of gravity.",
-        examples=["-14.5 oz"])
+        None,
+        description="Short form without an arm: counts in the weight, not in the centre of gravity.",
+        examples=["-14.5 oz"],
+    )
     components: tuple[ComponentChange, ...] = Field((), description="What happened to components of the register.")
     findings: tuple[Finding, ...] = Field((), description="Defects found.")
     closes: Annotated[tuple[Closing, ...], each(shorthand("key"))] = Field(
-        (), description="Findings that this entry ends.", examples=["[F-09]"])
+        (), description="Findings that this entry ends.", examples=["[F-09]"]
+    )
     photos: Annotated[tuple[PhotoLine, ...], each(shorthand("file"))] = Field((), description="Photos of the day.")
     orders: tuple[OrderLine, ...] = Field((), description="What was ordered.")
     received: Keys = Field((), description="Orders that arrived.", examples=["[carburettor-overhaul]"])
@@ -69,12 +107,15 @@ class EntryFacts(Record):
     accepts: Keys = Field((), description="Quotes accepted.", examples=["[carburettor-quote]"])
     declines: Keys = Field((), description="Quotes declined.", examples=["[new-carburettor]"])
     meter: Annotated[dict[KeyField, HoursField], BeforeValidator(plain_map)] = Field(
-        {}, description="Meter readings.", examples=["{tach: 412.6 h}"])
+        {}, description="Meter readings.", examples=["{tach: 412.6 h}"]
+    )
     meter_replaced: Annotated[dict[KeyField, MeterChange], BeforeValidator(plain_map)] = Field(
-        {}, description="Meters replaced.", examples=["{tach: {read: 412.6 h, starts: 0 h}}"])
+        {}, description="Meters replaced.", examples=["{tach: {read: 412.6 h, starts: 0 h}}"]
+    )
     weighing: Weighing | None = Field(None, description="A weighing of the aircraft.")
     inspected: Annotated[tuple[Inspected, ...], each(shorthand("key"))] = Field(
-        (), description="Checks of checks.yaml performed.", examples=["[transponder]"])
+        (), description="Checks of checks.yaml performed.", examples=["[transponder]"]
+    )
     directives: Keys = Field((), description="Directives complied with, by key.", examples=["[SB-3]"])
     measured: tuple[Measurement, ...] = Field((), description="What was measured.")
     documents: tuple[DocumentLine, ...] = Field((), description="Papers kept with the entry.")
@@ -101,7 +142,9 @@ class EntryFacts(Record):
         remedy = "write a part for each of the entry's systems, as in  share: {engine: 2, fuel: 1}"
         odd = [key for key in self.share if key not in self.system]
         if odd:
-            raise Misread("bad-share", f"share: names {shown(odd[0])}, which is no system of this entry", remedy, field="share")
+            raise Misread(
+                "bad-share", f"share: names {shown(odd[0])}, which is no system of this entry", remedy, field="share"
+            )
         if any(weight < 0 for weight in self.share.values()) or not any(self.share.values()):
             raise Misread("bad-share", "share: gives a part that is nothing, or less", remedy, field="share")
         return self
@@ -128,8 +171,7 @@ class Entry:
         """The day it is told under: the last of several."""
         if self.facts.dates:
             return self.facts.dates[1]
-        assert self.facts.date_ is not None
-        return self.facts.date_
+        return self.facts.date_ or date.min  # an entry without either is no entry: the model refuses it
 
     @property
     def first_day(self) -> date:

@@ -13,8 +13,18 @@ from buildlog.basics.numbers import number
 from buildlog.basics.problems import Misread, shown
 from buildlog.basics.quantities import Volume, Weight
 from buildlog.records.types import (
-    DateField, FlagField, KeyField, LengthField, MoneyField, Reads, Record, TextField, Texts, checked,
-    one_of, plain_map,
+    DateField,
+    FlagField,
+    KeyField,
+    LengthField,
+    MoneyField,
+    Reads,
+    Record,
+    TextField,
+    Texts,
+    checked,
+    one_of,
+    plain_map,
 )
 
 Role = Annotated[str, one_of("owner", "mechanic", "helper")]
@@ -32,8 +42,11 @@ def _tolerance(text: str) -> None:
         share = text.strip().removesuffix("%")
         good = number(share, "2 %") >= 0 if share != text.strip() else Weight.read(text).base >= 0
     except Misread as trouble:
-        raise Misread("not-a-tolerance", f"{shown(text)} is neither a weight nor a share of one",
-                      "write it as in  0.1 lb  or  2 %") from trouble
+        raise Misread(
+            "not-a-tolerance",
+            f"{shown(text)} is neither a weight nor a share of one",
+            "write it as in  0.1 lb  or  2 %",
+        ) from trouble
     if not good:
         raise Misread("minus-sign", f"{shown(text)}: a tolerance cannot be less than nothing", "write it as in  2 %")
 
@@ -43,8 +56,11 @@ Tolerance = Annotated[str, checked(_tolerance, "tolerance", "0.1 lb", "2 %")]
 
 def _address(text: str) -> None:
     if not re.fullmatch(r"https?://[^\s/]+(/\S*)?", text.strip()):
-        raise Misread("not-an-address", f"{shown(text)} is not the address of a site",
-                      "write it from the beginning, as in  https://dunlin.example/")
+        raise Misread(
+            "not-an-address",
+            f"{shown(text)} is not the address of a site",
+            "write it from the beginning, as in  https://dunlin.example/",
+        )
 
 
 def _locale(text: str) -> None:
@@ -53,14 +69,19 @@ def _locale(text: str) -> None:
     try:
         Locale.parse(text.strip(), sep="-")
     except (ValueError, UnknownLocaleError) as trouble:
-        raise Misread("not-a-locale", f"{shown(text)} is no language and country that dates and numbers are known for",
-                      "write language and country, as in  en-US ,  en-GB  or  de-DE") from trouble
+        raise Misread(
+            "not-a-locale",
+            f"{shown(text)} is no language and country that dates and numbers are known for",
+            "write language and country, as in  en-US ,  en-GB  or  de-DE",
+        ) from trouble
 
 
 def _rate(value: object) -> Decimal:
     rate = number(value, "0.73") if isinstance(value, str) else None
     if rate is None or rate <= 0:
-        raise Misread("not-a-rate", f"{shown(value)} is not a rate of exchange", "write how many of the second, as in  0.73")
+        raise Misread(
+            "not-a-rate", f"{shown(value)} is not a rate of exchange", "write how many of the second, as in  0.73"
+        )
     return rate
 
 
@@ -69,7 +90,9 @@ class Aircraft(Record):
 
     type: TextField = Field(description="Maker's and type name.", examples=["Halloran Dunlin"])
     mark: TextField | None = Field(None, description="Registration mark.", examples=["N0417D"])
-    serial: TextField | None = Field(None, description="Serial number, in quotes if it starts with 0.", examples=['"017"'])
+    serial: TextField | None = Field(
+        None, description="Serial number, in quotes if it starts with 0.", examples=['"017"']
+    )
     category: TextField | None = Field(None, description="Its category.", examples=["amateur-built"])
     year: TextField | None = Field(None, description="The year it was built.", examples=["1993"])
 
@@ -80,9 +103,9 @@ class Units(Record):
     weight: WeightUnit = Field("lb", description="For weights.", examples=["lb"])
     arm: ArmUnit = Field("in", description="For arms and lengths.", examples=["in"])
     volume: Annotated[str, Reads(Volume.read_unit, {"type": "string"})] = Field(
-        "US gal", description="For fuel and oil.", examples=["US gal"])
-    currency: Currency = Field(
-        "USD", description="ISO 4217 code; bare amounts of money are in it.", examples=["USD"])
+        "US gal", description="For fuel and oil.", examples=["US gal"]
+    )
+    currency: Currency = Field("USD", description="ISO 4217 code; bare amounts of money are in it.", examples=["USD"])
 
 
 class Certificate(Record):
@@ -122,7 +145,9 @@ class Exchange(Record):
 
     from_: Currency = Field(alias="from", description="From this currency.", examples=["CAD"])
     to: Currency = Field(description="To this one.", examples=["USD"])
-    rate: Annotated[Decimal, Reads(_rate, {"type": ["number", "string"]})] = Field(description="One of the first is so many of the second.", examples=['"0.73"'])
+    rate: Annotated[Decimal, Reads(_rate, {"type": ["number", "string"]})] = Field(
+        description="One of the first is so many of the second.", examples=['"0.73"']
+    )
     on: DateField = Field(description="From this day on.", examples=["2026-03-01"])
 
 
@@ -137,8 +162,9 @@ class AudienceRules(Record):
     receipts: FlagField | None = Field(None, description="Receipts.", examples=["no"])
     documents: FlagField | None = Field(None, description="The other papers.", examples=["no"])
     exact_dates: FlagField | None = Field(None, description="Days; without them, months only.", examples=["yes"])
-    may_say: Texts = Field((), description="Words that may stand in prose although they are a name or supplier.",
-                           examples=["[Rose]"])
+    may_say: Texts = Field(
+        (), description="Words that may stand in prose although they are a name or supplier.", examples=["[Rose]"]
+    )
 
 
 class Audiences(Record):
@@ -153,21 +179,36 @@ class Project(Record):
     """The one file every project has."""
 
     title: TextField = Field(description="The name of the project.", examples=["Bringing back a Dunlin"])
-    headline: TextField | None = Field(None, description="One sentence at the head of the front page, if pages/front.md "
-                                       "gives none.", examples=["A wooden two-seater, nineteen years idle."])
+    headline: TextField | None = Field(
+        None,
+        description="One sentence at the head of the front page, if pages/front.md gives none.",
+        examples=["A wooden two-seater, nineteen years idle."],
+    )
     aircraft: Aircraft = Field(description="The aircraft.")
     units: Units = Field(Units(), description="The units totals are shown in.")
     people: Annotated[dict[KeyField, Person], BeforeValidator(plain_map)] = Field(
-        {}, description="Who works on it, by a short key used in hours: and signed:.")
+        {}, description="Who works on it, by a short key used in hours: and signed:."
+    )
     systems: Annotated[dict[KeyField, SystemName], BeforeValidator(plain_map)] = Field(
-        {}, description="Adds to the built-in systems or renames them.")
+        {}, description="Adds to the built-in systems or renames them."
+    )
     tolerances: Tolerances = Field(Tolerances(), description="How good weights and arms are by how they are known.")
     exchange: tuple[Exchange, ...] = Field((), description="Rates of exchange with their first day.")
-    receipts_from: MoneyField | None = Field(None, description="Costs of at least this much want a receipt.",
-                                             examples=["50 USD"])
+    receipts_from: MoneyField | None = Field(
+        None, description="Costs of at least this much want a receipt.", examples=["50 USD"]
+    )
     audiences: Audiences = Field(Audiences(), description="What each audience may see.")
-    locale: Annotated[str, checked(_locale, "locale", "en-US")] = Field("en-US", description="How numbers and dates are written.", examples=["en-US"])
-    site: TextField | None = Field(None, description="Where publish puts the site, from this folder.", examples=["../site"])
-    address: Annotated[str, checked(_address, "address")] | None = Field(None, description="Where the site will stand on the web; feed and sitemap need it.",
-                                      examples=["https://dunlin.example/"])
-    theme: TextField = Field("hangar", description="The theme: built in, or a folder under themes/.", examples=["hangar"])
+    locale: Annotated[str, checked(_locale, "locale", "en-US")] = Field(
+        "en-US", description="How numbers and dates are written.", examples=["en-US"]
+    )
+    site: TextField | None = Field(
+        None, description="Where publish puts the site, from this folder.", examples=["../site"]
+    )
+    address: Annotated[str, checked(_address, "address")] | None = Field(
+        None,
+        description="Where the site will stand on the web; feed and sitemap need it.",
+        examples=["https://dunlin.example/"],
+    )
+    theme: TextField = Field(
+        "hangar", description="The theme: built in, or a folder under themes/.", examples=["hangar"]
+    )

@@ -49,9 +49,15 @@ def _without_places(value: Any) -> Any:
 
 def field_reference() -> str:
     """Every field of every kind of file, as Markdown."""
-    parts = ["# What can be written", "",
-             "Made from the program's own models by `make reference`; a test keeps it current. A field marked with a dot is"
-             " required.", ""]
+    parts = [
+        "# What can be written",
+        "",
+        (
+            "Made from the program's own models by `make reference`; a test keeps it current. A field marked with a dot is"
+            " required."
+        ),
+        "",
+    ]
     for kind, (model, words) in KINDS.items():
         parts += [f"## {kind}", "", f"What can be written in {words}.", "", *_fields(model)]
         for inner in _inner_models(model):
@@ -71,8 +77,10 @@ def _fields(model: type[BaseModel]) -> list[str]:
             continue
         example = f"`{field.examples[0]}`" if field.examples else ""
         required = "\u2022" if field.is_required() else ""
-        rows.append(f"| `{field.alias or name}` | {required} | {(field.description or '').replace('|', '/')} | "
-                    f"{example.replace('|', '/')} |")
+        rows.append(
+            f"| `{field.alias or name}` | {required} | {(field.description or '').replace('|', '/')} | "
+            f"{example.replace('|', '/')} |"
+        )
     return [*rows, ""]
 
 

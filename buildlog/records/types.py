@@ -64,8 +64,11 @@ def _as(read: Callable[..., Any], kind: str, *examples: str, with_context: bool 
 def _money(value: object, info: ValidationInfo) -> Money:
     money = read_money(value, (info.context or {}).get("currency"))
     if money.amount < 0:
-        raise Misread("minus-sign", f"{shown(value)}: money is written without a minus sign",
-                      f"write  {-money} ; what came back is a cost with  kind: refund")
+        raise Misread(
+            "minus-sign",
+            f"{shown(value)}: money is written without a minus sign",
+            f"write  {-money} ; what came back is a cost with  kind: refund",
+        )
     return money
 
 
@@ -75,8 +78,11 @@ def unsigned(kind: type[Quantity]) -> Callable[[object], Quantity]:
     def read(value: object) -> Quantity:
         quantity = kind.read(value)
         if quantity.base < 0:
-            raise Misread("minus-sign", f"{shown(value)}: this {kind.kind} cannot be less than nothing",
-                          "write  " + quantity.written.lstrip("-\u2212"))
+            raise Misread(
+                "minus-sign",
+                f"{shown(value)}: this {kind.kind} cannot be less than nothing",
+                "write  " + quantity.written.lstrip("-\u2212"),
+            )
         return quantity
 
     return read
@@ -91,8 +97,11 @@ def _text(value: object) -> str:
         return value
     if value is None:
         raise Misread("empty-text", "there is nothing written here", "write the words, or take the field out")
-    raise Misread("wrong-shape", f"words are wanted here, not {shown(value)}",
-                  "write the text on the same line, in quotes if it begins with [ or { or holds a : or #")
+    raise Misread(
+        "wrong-shape",
+        f"words are wanted here, not {shown(value)}",
+        "write the text on the same line, in quotes if it begins with [ or { or holds a : or #",
+    )
 
 
 def _flag(value: object) -> bool:
@@ -120,8 +129,11 @@ def read_key(value: object) -> str:
         return value.strip()
     if value is None:
         raise Misread("empty-text", "there is nothing written here", "write the key, or take the field out")
-    raise Misread("not-a-key", f"{shown(value)} cannot be a key",
-                  "use letters, digits, hyphens and dots, beginning with a letter or digit, as in  battery-2")
+    raise Misread(
+        "not-a-key",
+        f"{shown(value)} cannot be a key",
+        "use letters, digits, hyphens and dots, beginning with a letter or digit, as in  battery-2",
+    )
 
 
 def listed(value: object) -> object:
@@ -138,8 +150,11 @@ def one_of(*words: str) -> Reads:
             word = "yes" if value else "no"
         if word in words:
             return word
-        raise Misread("unknown-word", f"{shown(value)} is not one of the words for this",
-                      suggestion(word, words, "known here: " + ", ".join(words)))
+        raise Misread(
+            "unknown-word",
+            f"{shown(value)} is not one of the words for this",
+            suggestion(word, words, "known here: " + ", ".join(words)),
+        )
 
     return Reads(read, {"type": "string", "enum": list(words)})
 
@@ -174,7 +189,8 @@ PartKind = Annotated[str, one_of("part", "material", "tool")]
 PartWeight = Annotated[str, one_of("none", "included")]
 SignedAs = Annotated[str, one_of("work", "return-to-service", "condition-inspection")]
 DocumentKind = Annotated[
-    str, one_of("receipt", "tag", "certificate", "report", "drawing", "letter", "photo-of-paper", "quote")]
+    str, one_of("receipt", "tag", "certificate", "report", "drawing", "letter", "photo-of-paper", "quote")
+]
 Knowledge = Annotated[str, one_of("measured", "document", "marking", "statement", "inferred", "unknown")]
 
 

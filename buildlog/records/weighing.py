@@ -7,7 +7,6 @@ from pydantic import Field
 from buildlog.records.types import Basis, DateField, HoursField, LengthField, PlainWeight, Record, TextField
 
 
-
 class MeterChange(Record):
     """A meter replaced: what the old one read, where the new one starts."""
 

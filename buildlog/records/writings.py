@@ -12,7 +12,18 @@ from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.changes import WeightChange
 from buildlog.records.prose import Prose
 from buildlog.records.purchases import CostLine
-from buildlog.records.types import Audience, DateField, FlagField, KeyField, Keys, LabourField, NumberField, Record, TextField, Texts
+from buildlog.records.types import (
+    Audience,
+    DateField,
+    FlagField,
+    KeyField,
+    Keys,
+    LabourField,
+    NumberField,
+    Record,
+    TextField,
+    Texts,
+)
 
 
 class Option(Record):
@@ -42,11 +53,19 @@ class DecisionFacts(Record):
     def _chosen_is_there(self) -> Self:
         keys = [option.key for option in self.options]
         if self.chosen and self.chosen not in keys:
-            raise Misread("no-such-option", f"chosen: {shown(self.chosen)} is none of the options", suggestion(self.chosen, keys),
-                          field="chosen")
+            raise Misread(
+                "no-such-option",
+                f"chosen: {shown(self.chosen)} is none of the options",
+                suggestion(self.chosen, keys),
+                field="chosen",
+            )
         if self.decided and not self.chosen:
-            raise Misread("decided-nothing", "decided: has a day but chosen: names no option", "add  chosen: " + keys[0],
-                          field="decided")
+            raise Misread(
+                "decided-nothing",
+                "decided: has a day but chosen: names no option",
+                "add  chosen: " + keys[0],
+                field="decided",
+            )
         return self
 
 
@@ -71,8 +90,9 @@ class PageFacts(Record):
     title: TextField = Field(description="Its title.", examples=["About this project"])
     menu: FlagField = Field(True, description="Whether the foot of every page links to it.", examples=["yes"])
     order: NumberField | None = Field(None, description="Its place among the others.", examples=["1"])
-    picture: TextField | None = Field(None, description="On pages/front.md: the front page's photo.",
-                                      examples=["photos/24_engine.jpg"])
+    picture: TextField | None = Field(
+        None, description="On pages/front.md: the front page's photo.", examples=["photos/24_engine.jpg"]
+    )
     audience: Audience = Field("public", description="Who may see it.", examples=["handover"])
 
 

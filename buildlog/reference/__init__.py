@@ -19,8 +19,15 @@ def pages() -> Mapping[str, str]:
 
 def checks_manual() -> str:
     """Every check: what must hold, why, a wrong and a right example, from the checks' own docstrings."""
-    parts = ["# What is checked", "", "Made from the checks themselves by `make reference`; a test keeps it current. "
-             "Problems of reading (a date that is none, a field that is unknown) explain themselves and are not listed.", ""]
+    parts = [
+        "# What is checked",
+        "",
+        (
+            "Made from the checks themselves by `make reference`; a test keeps it current. "
+            "Problems of reading (a date that is none, a field that is unknown) explain themselves and are not listed."
+        ),
+        "",
+    ]
     for check in CHECKS:
         parts += [f"## {name_of(check)}", "", *_laid_out(inspect.getdoc(check) or ""), ""]
     return "\n".join(parts).rstrip() + "\n"
@@ -32,7 +39,9 @@ def _laid_out(doc: str) -> list[str]:
     for line in doc.splitlines():
         head, colon, rest = line.partition(": ")
         if colon and head in {"Why", "Wrong", "Right"}:
-            lines += ([""] if head == "Why" and lines and lines[-1] else []) + [f"- **{head}:** {rest if head == 'Why' else _code(rest)}"]
+            lines += ([""] if head == "Why" and lines and lines[-1] else []) + [
+                f"- **{head}:** {rest if head == 'Why' else _code(rest)}"
+            ]
         elif lines and lines[-1].startswith("- ") and line.strip():
             lines[-1] += " " + line.strip()
         else:

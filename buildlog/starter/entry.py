@@ -37,11 +37,19 @@ def begin(root: Path, logbook: Logbook, title: str, day: date) -> Path:
     """Write the new entry's file and give its path; a name that is taken gets a number."""
     units = logbook.project.units
     text = _TEXT.format(
-        title=json.dumps(title, ensure_ascii=False), day=day.isoformat(), currency=units.currency, weight=units.weight,
-        arm=units.arm, system=_listing("system", "electrical", [*_system_keys(logbook), "more: buildlog schema --systems"]),
-        hours="{" + ", ".join(f"{key}: 1:00" for key in logbook.project.people) + "}" if logbook.project.people else "1:00",
+        title=json.dumps(title, ensure_ascii=False),
+        day=day.isoformat(),
+        currency=units.currency,
+        weight=units.weight,
+        arm=units.arm,
+        system=_listing("system", "electrical", [*_system_keys(logbook), "more: buildlog schema --systems"]),
+        hours="{" + ", ".join(f"{key}: 1:00" for key in logbook.project.people) + "}"
+        if logbook.project.people
+        else "1:00",
         job=_listing("job", "", (job.key for job in logbook.plan.jobs if not job.done)),
-        components=_components(logbook), finding=_next_finding(logbook), closes=_closes(logbook),
+        components=_components(logbook),
+        finding=_next_finding(logbook),
+        closes=_closes(logbook),
     )
     folder = root / "log"
     if any(entry.file.startswith(f"log/{day.year}/") for entry in logbook.entries):
@@ -66,17 +74,35 @@ def _listing(field: str, example: str, keys: Iterable[str]) -> str:
     """A commented field with the keys it may have."""
     known = list(keys)
     lines = textwrap.wrap("known: " + ", ".join(known), 100) if known else []
-    return "\n".join([f"# {field}: {example or (known[0] if known else 'its-key')}", *(f"#   {line}" for line in lines)])
+    return "\n".join(
+        [f"# {field}: {example or (known[0] if known else 'its-key')}", *(f"#   {line}" for line in lines)]
+    )
 
 
-_COMMON = ("engine", "fuel", "electrical", "controls", "wings", "fuselage", "gear", "cabin", "radio", "instruments",
-           "propeller", "records")
+_COMMON = (
+    "engine",
+    "fuel",
+    "electrical",
+    "controls",
+    "wings",
+    "fuselage",
+    "gear",
+    "cabin",
+    "radio",
+    "instruments",
+    "propeller",
+    "records",
+)
 
 
 def _system_keys(logbook: Logbook) -> list[str]:
     """The systems this log has used, else the ones most aircraft have."""
     used = {key for entry in logbook.entries for key in entry.facts.system}
-    return sorted({*used, *logbook.project.systems}) if len(used) >= len(_COMMON) else [*_COMMON, *sorted(used - set(_COMMON))]
+    return (
+        sorted({*used, *logbook.project.systems})
+        if len(used) >= len(_COMMON)
+        else [*_COMMON, *sorted(used - set(_COMMON))]
+    )
 
 
 def _components(logbook: Logbook) -> str:
@@ -84,13 +110,22 @@ def _components(logbook: Logbook) -> str:
         return "# components:\n#   - {installed: battery-2}"
     keys = list(logbook.components)
     lines = textwrap.wrap("known: " + ", ".join(keys), 100)
-    return "\n".join(["# components:", f"#   - {{removed: {keys[0]}, state: unserviceable, because: \"why\"}}",
-                      *(f"#   {line}" for line in lines)])
+    return "\n".join(
+        [
+            "# components:",
+            f'#   - {{removed: {keys[0]}, state: unserviceable, because: "why"}}',
+            *(f"#   {line}" for line in lines),
+        ]
+    )
 
 
 def _next_finding(logbook: Logbook) -> str:
-    numbers = [int(finding.key[2:]) for entry in logbook.entries for finding in entry.facts.findings
-               if finding.key.startswith("F-") and finding.key[2:].isdigit()]
+    numbers = [
+        int(finding.key[2:])
+        for entry in logbook.entries
+        for finding in entry.facts.findings
+        if finding.key.startswith("F-") and finding.key[2:].isdigit()
+    ]
     return f"F-{max(numbers, default=0) + 1:02d}"
 
 
@@ -99,5 +134,6 @@ def _closes(logbook: Logbook) -> str:
     open_ = [finding for entry in logbook.entries for finding in entry.facts.findings if finding.key not in closed]
     if not open_:
         return "# closes: []"
-    return "\n".join(["# closes:", *(f"#   - {{key: {finding.key}, by: \"what ended it\"}}   # {finding.found}"
-                                     for finding in open_)])
+    return "\n".join(
+        ["# closes:", *(f'#   - {{key: {finding.key}, by: "what ended it"}}   # {finding.found}' for finding in open_)]
+    )

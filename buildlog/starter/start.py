@@ -20,8 +20,10 @@ def lay_out(folder: Path, aircraft: str, mark: str | None, today: date) -> list[
         raise NotEmptyError(f"{folder} is not empty; nothing was written\nname a folder that is not there yet")
     title = f"Bringing back {mark or 'an aircraft'}"
     words = {
-        "@TITLE@": json.dumps(title, ensure_ascii=False), "@TYPE@": json.dumps(aircraft, ensure_ascii=False),
-        "@MARK@": f", mark: {json.dumps(mark, ensure_ascii=False)}" if mark else "", "@DAY@": today.isoformat(),
+        "@TITLE@": json.dumps(title, ensure_ascii=False),
+        "@TYPE@": json.dumps(aircraft, ensure_ascii=False),
+        "@MARK@": f", mark: {json.dumps(mark, ensure_ascii=False)}" if mark else "",
+        "@DAY@": today.isoformat(),
     }
     made = []
     for source in sorted(_TEMPLATES.rglob("*")):

@@ -20,54 +20,91 @@ JOBS = "jobs: [{key: brakes, name: Brakes, done: 2026-07-04}]\n"
 CASES: dict[str, tuple[dict[str, str], dict[str, str]]] = {
     "secret-in-words": (
         {"log/2026-07-04-x.md": entry(DAY, "Then Bob Example came.\n")},
-        {"log/2026-07-04-x.md": entry(DAY, "Then the mechanic came.\n\n::: handover\nBob Example.\n:::\n")}),
+        {"log/2026-07-04-x.md": entry(DAY, "Then the mechanic came.\n\n::: handover\nBob Example.\n:::\n")},
+    ),
     "price-in-words": (
-        {"project.yaml": PROJECT.replace("costs: full", "costs: none"),
-         "log/2026-07-04-x.md": entry(DAY, "It cost 574.25 USD.\n")},
-        {"log/2026-07-04-x.md": entry(DAY, "It cost 574.25 USD.\n")}),
+        {
+            "project.yaml": PROJECT.replace("costs: full", "costs: none"),
+            "log/2026-07-04-x.md": entry(DAY, "It cost 574.25 USD.\n"),
+        },
+        {"log/2026-07-04-x.md": entry(DAY, "It cost 574.25 USD.\n")},
+    ),
     "weight-without-arm": (
         {"log/2026-07-04-x.md": entry(DAY + "weight: [{installed: Box, weight: 2 lb}]")},
-        {"log/2026-07-04-x.md": entry(DAY + "weight: [{installed: Box, weight: 2 lb, arm: 73 in}]")}),
+        {"log/2026-07-04-x.md": entry(DAY + "weight: [{installed: Box, weight: 2 lb, arm: 73 in}]")},
+    ),
     "part-not-weighed": (
         {"log/2026-07-04-x.md": entry(DAY + "parts: [{item: Hose}]")},
-        {"log/2026-07-04-x.md": entry(DAY + "parts: [{item: Hose, weight: none}]")}),
+        {"log/2026-07-04-x.md": entry(DAY + "parts: [{item: Hose, weight: none}]")},
+    ),
     "receipt-missing": (
         RECEIPTS | {"log/2026-07-04-x.md": entry(DAY + "parts: [{item: Hose, cost: 50 USD}]")},
-        RECEIPTS | {"log/2026-07-04-x.md": entry(
-            DAY + "parts: [{item: Hose, cost: 50 USD, receipt: documents/r.pdf}, {item: Clip, cost: 49.99 USD}]")}),
+        RECEIPTS
+        | {
+            "log/2026-07-04-x.md": entry(
+                DAY + "parts: [{item: Hose, cost: 50 USD, receipt: documents/r.pdf}, {item: Clip, cost: 49.99 USD}]"
+            )
+        },
+    ),
     "currency-without-rate": (
         {"log/2026-07-04-x.md": entry(DAY + "cost: 3 CAD")},
-        {"log/2026-07-04-x.md": entry(DAY + "cost: 3 USD")}),
+        {"log/2026-07-04-x.md": entry(DAY + "cost: 3 USD")},
+    ),
     "order-paid-twice": (
-        {"log/2026-07-04-x.md": entry(DAY + ORDER), "log/2026-07-14-y.md": entry(
-            "title: y\ndate: 2026-07-14\nreceived: [O]\ncosts: [{item: Thing it is, cost: 80 USD, supplier: Shop}]")},
-        {"log/2026-07-04-x.md": entry(DAY + ORDER), "log/2026-07-14-y.md": entry(
-            "title: y\ndate: 2026-07-14\nreceived: [O]\ncosts: [{item: Thing it is, cost: 80 USD, supplier: Shop, order: O}]")}),
+        {
+            "log/2026-07-04-x.md": entry(DAY + ORDER),
+            "log/2026-07-14-y.md": entry(
+                "title: y\ndate: 2026-07-14\nreceived: [O]\ncosts: [{item: Thing it is, cost: 80 USD, supplier: Shop}]"
+            ),
+        },
+        {
+            "log/2026-07-04-x.md": entry(DAY + ORDER),
+            "log/2026-07-14-y.md": entry(
+                "title: y\ndate: 2026-07-14\nreceived: [O]\ncosts: [{item: Thing it is, cost: 80 USD, supplier: Shop, order: O}]"
+            ),
+        },
+    ),
     "order-overdue": (
         {"log/2026-07-04-x.md": entry(DAY + ORDER), "log/2026-12-04-y.md": entry(LATER)},
-        {"log/2026-07-04-x.md": entry(DAY + ORDER), "log/2026-12-04-y.md": entry(LATER + "received: [O]")}),
+        {"log/2026-07-04-x.md": entry(DAY + ORDER), "log/2026-12-04-y.md": entry(LATER + "received: [O]")},
+    ),
     "quote-open": (
-        {"log/2026-07-04-x.md": entry(DAY + "quotes: [{key: Q, item: z, cost: 9 USD, until: 2026-08-01}]"),
-         "log/2026-12-04-y.md": entry(LATER)},
-        {"log/2026-07-04-x.md": entry(DAY + "quotes: [{key: Q, item: z, cost: 9 USD, until: 2026-08-01}]"),
-         "log/2026-12-04-y.md": entry(LATER + "declines: [Q]")}),
+        {
+            "log/2026-07-04-x.md": entry(DAY + "quotes: [{key: Q, item: z, cost: 9 USD, until: 2026-08-01}]"),
+            "log/2026-12-04-y.md": entry(LATER),
+        },
+        {
+            "log/2026-07-04-x.md": entry(DAY + "quotes: [{key: Q, item: z, cost: 9 USD, until: 2026-08-01}]"),
+            "log/2026-12-04-y.md": entry(LATER + "declines: [Q]"),
+        },
+    ),
     "finding-closed-without-words": (
         {"log/2026-07-04-x.md": entry(DAY + "findings: [{key: F, found: z, standing: cosmetic}]\ncloses: [F]")},
-        {"log/2026-07-04-x.md": entry(
-            DAY + "findings: [{key: F, found: z, standing: cosmetic}]\ncloses: [{key: F, by: paint}]")}),
+        {
+            "log/2026-07-04-x.md": entry(
+                DAY + "findings: [{key: F, found: z, standing: cosmetic}]\ncloses: [{key: F, by: paint}]"
+            )
+        },
+    ),
     "photo-without-words": (
         {"photos/a.jpg": "x", "log/2026-07-04-x.md": entry(DAY, "![](../photos/a.jpg)\n")},
-        {"photos/a.jpg": "x", "log/2026-07-04-x.md": entry(DAY, "![A box](../photos/a.jpg)\n")}),
+        {"photos/a.jpg": "x", "log/2026-07-04-x.md": entry(DAY, "![A box](../photos/a.jpg)\n")},
+    ),
     "file-not-used": (
         {"documents/a.pdf": "x", "log/2026-07-04-x.md": entry(DAY)},
-        {"documents/a.pdf": "x", "log/2026-07-04-x.md": entry(
-            DAY + "documents: [{file: documents/a.pdf, title: A, kind: tag}]")}),
+        {
+            "documents/a.pdf": "x",
+            "log/2026-07-04-x.md": entry(DAY + "documents: [{file: documents/a.pdf, title: A, kind: tag}]"),
+        },
+    ),
     "job-done-without-hours": (
         {"plan.yaml": JOBS, "log/2026-07-04-x.md": entry(DAY)},
-        {"plan.yaml": JOBS, "log/2026-07-04-x.md": entry(DAY + "job: brakes\nhours: 1:00")}),
+        {"plan.yaml": JOBS, "log/2026-07-04-x.md": entry(DAY + "job: brakes\nhours: 1:00")},
+    ),
     "entry-without-system": (
         {"log/2026-07-04-x.md": entry("title: x\ndate: 2026-07-04\nhours: 1:00")},
-        {"log/2026-07-04-x.md": entry(DAY + "hours: 1:00")}),
+        {"log/2026-07-04-x.md": entry(DAY + "hours: 1:00")},
+    ),
 }
 
 

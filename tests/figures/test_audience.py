@@ -11,8 +11,12 @@ from tests.making import PROJECT, entry, read
 
 FILES: dict[str, str | bytes] = {
     "components.yaml": "pump: {name: Pump, serial: PMP-777}\n",
-    "photos/open.jpg": b"1", "photos/tag.jpg": b"2", "documents/receipt.pdf": b"3", "documents/cert.pdf": b"4",
-    "log/2026-07-04-open.md": entry("""
+    "photos/open.jpg": b"1",
+    "photos/tag.jpg": b"2",
+    "documents/receipt.pdf": b"3",
+    "documents/cert.pdf": b"4",
+    "log/2026-07-04-open.md": entry(
+        """
 title: Open
 date: 2026-07-04
 system: fuel
@@ -21,7 +25,9 @@ parts: [{item: Pump, cost: 100 USD, serial: PMP-777, supplier: Secret Shop, rece
 photos: [{file: photos/open.jpg, alt: Open}, {file: photos/tag.jpg, alt: Tag, audience: handover}]
 documents: [{file: documents/cert.pdf, title: Certificate, kind: certificate}]
 signed: {by: mechanic, as: work, date: 2026-07-04}
-""", "Seen by all. ![Tag](../photos/tag.jpg)\n\n::: handover\nFor the package.\n:::\n\n::: private\nFor me.\n:::\n"),
+""",
+        "Seen by all. ![Tag](../photos/tag.jpg)\n\n::: handover\nFor the package.\n:::\n\n::: private\nFor me.\n:::\n",
+    ),
     "log/2026-07-05-kept.md": entry("""
 title: Kept back
 date: 2026-07-05
@@ -38,15 +44,36 @@ findings: [{key: F-1, found: Hidden fault, standing: airworthiness}]
 
 
 def text_of(logbook: Logbook) -> str:
-    entries = "".join(repr(e.facts) + "".join(t.content for t in e.prose.tokens) + repr(e.prose.references)
-                      for e in logbook.entries)
-    return entries + repr(logbook.project.people) + repr(logbook.project.aircraft) + repr(logbook.components) + repr(logbook.files)
+    entries = "".join(
+        repr(e.facts) + "".join(t.content for t in e.prose.tokens) + repr(e.prose.references) for e in logbook.entries
+    )
+    return (
+        entries
+        + repr(logbook.project.people)
+        + repr(logbook.project.aircraft)
+        + repr(logbook.components)
+        + repr(logbook.files)
+    )
 
 
 def test_the_public_sees_no_name_serial_supplier_receipt_or_private_word(tmp_path: Path) -> None:
     text = text_of(seen_by(read(tmp_path, FILES).logbook, "public"))
-    for word in ("Secret Shop", "PMP-777", "SER-0001", "Bob Example", "998877", "receipt.pdf", "cert.pdf", "tag.jpg",
-                 "For the package", "For me", "Kept back", "secret thing", "Hidden fault", "Only words"):
+    for word in (
+        "Secret Shop",
+        "PMP-777",
+        "SER-0001",
+        "Bob Example",
+        "998877",
+        "receipt.pdf",
+        "cert.pdf",
+        "tag.jpg",
+        "For the package",
+        "For me",
+        "Kept back",
+        "secret thing",
+        "Hidden fault",
+        "Only words",
+    ):
         assert word not in text, word
     assert "Seen by all" in text and "open.jpg" in text
 
@@ -84,7 +111,9 @@ def test_months_only_where_days_may_not_be_seen(tmp_path: Path) -> None:
 
 def test_keys_that_are_names_become_roles(tmp_path: Path) -> None:
     project = PROJECT.replace("mechanic: {name", "bob: {name")
-    files: dict[str, str | bytes] = {"project.yaml": project,
-                                     "log/2026-07-04-x.md": entry("title: x\ndate: 2026-07-04\nhours: {bob: 1:00}")}
+    files: dict[str, str | bytes] = {
+        "project.yaml": project,
+        "log/2026-07-04-x.md": entry("title: x\ndate: 2026-07-04\nhours: {bob: 1:00}"),
+    }
     seen = seen_by(read(tmp_path, files).logbook, "public")
     assert figures(seen)[0].labour.by_person() == {"mechanic": 60}

@@ -26,7 +26,9 @@ LB, IN = Weight.factors["lb"], Length.factors["in"]
 
 
 def term(kg: str, u: str, arm: str, u_arm: str, key: str = "") -> Term:
-    return Term("x", "e", Fraction(kg), Fraction(u), Fraction(arm), Fraction(u_arm), (key or f"{kg}{arm}", Fraction(arm)))
+    return Term(
+        "x", "e", Fraction(kg), Fraction(u), Fraction(arm), Fraction(u_arm), (key or f"{kg}{arm}", Fraction(arm))
+    )
 
 
 numbers = st.integers(-300, 300).map(lambda n: f"{n / 10}")
@@ -40,7 +42,8 @@ def test_propagation_is_that_of_the_uncertainties_library(lines: list[tuple[str,
     nominal = {letter: arm for _, _, arm, _, letter in reversed(lines)}
     error = {letter: u for _, _, _, u, letter in reversed(lines)}
     terms = [term("400", "0.2", "1", "0.01", "base")] + [
-        term(kg, u, nominal[letter], error[letter], letter) for kg, u, _, _, letter in lines]
+        term(kg, u, nominal[letter], error[letter], letter) for kg, u, _, _, letter in lines
+    ]
     arms = {letter: ufloat(float(arm), float(error[letter])) for letter, arm in nominal.items()}
     weights = [ufloat(400, 0.2)] + [ufloat(float(kg), float(u)) for kg, u, *_ in lines]
     places = [ufloat(1, 0.01)] + [arms[letter] for *_, letter in lines]
@@ -90,7 +93,12 @@ def test_the_datum_moves_only_the_arm() -> None:
     here = balance([term(*line) for line in lines])
     there = balance([term(kg, u, str(Decimal(arm) + 5), ua, key=kg) for kg, u, arm, ua in lines])
     assert here.arm_m is not None and there.arm_m == here.arm_m + 5
-    assert (there.kg, there.var_kg, there.var_arm, there.covariance) == (here.kg, here.var_kg, here.var_arm, here.covariance)
+    assert (there.kg, there.var_kg, there.var_arm, there.covariance) == (
+        here.kg,
+        here.var_kg,
+        here.var_arm,
+        here.covariance,
+    )
 
 
 def test_tolerances_by_basis_or_as_given() -> None:
@@ -114,13 +122,22 @@ weighing:
 
 
 def test_reconciliation_by_hand(tmp_path: Path) -> None:
-    logbook = read(tmp_path, {
-        "log/2026-03-14-a.md": weighing("2026-03-14", "365.0", "358.5", "50.5"),
-        "log/2026-04-01-b.md": entry("title: Out\ndate: 2026-04-01\n"
-                                     "weight: [{removed: Radio, weight: 10 lb, basis: estimated, arm: 36 in}]"),
-        "log/2026-10-24-c.md": weighing("2026-10-24", "362.0", "356.0", "50.0",
-                                        "weight: [{installed: Clip, weight: 1 lb, basis: weighed, arm: 36 in}]"),
-    }).logbook
+    logbook = read(
+        tmp_path,
+        {
+            "log/2026-03-14-a.md": weighing("2026-03-14", "365.0", "358.5", "50.5"),
+            "log/2026-04-01-b.md": entry(
+                "title: Out\ndate: 2026-04-01\nweight: [{removed: Radio, weight: 10 lb, basis: estimated, arm: 36 in}]"
+            ),
+            "log/2026-10-24-c.md": weighing(
+                "2026-10-24",
+                "362.0",
+                "356.0",
+                "50.0",
+                "weight: [{installed: Clip, weight: 1 lb, basis: weighed, arm: 36 in}]",
+            ),
+        },
+    ).logbook
     from buildlog.figures.weight import weights
 
     found = balances(logbook, weights(logbook)).reconciled
@@ -154,8 +171,9 @@ cases:
 def loaded(tmp_path: Path, loading: str = LOADING, tail: str = "50.5") -> LoadingRecord:
     from buildlog.figures.weight import weights
 
-    logbook = read(tmp_path, {"loading.yaml": loading,
-                              "log/2026-03-14-a.md": weighing("2026-03-14", "365.0", "358.5", tail)}).logbook
+    logbook = read(
+        tmp_path, {"loading.yaml": loading, "log/2026-03-14-a.md": weighing("2026-03-14", "365.0", "358.5", tail)}
+    ).logbook
     assert logbook.loading is not None
     return loadings(logbook.loading, empty_terms(weights(logbook), rules(logbook.project.tolerances)))
 
@@ -174,8 +192,10 @@ def grid(record: LoadingRecord, base: Loaded, steps: int = 9) -> list[tuple[Frac
     """Every combination of loads on a grid: (CG, margin to the forward limit), up to the maximum weight."""
     from buildlog.figures.loading import least_kg, most_kg
 
-    ranges = [[least_kg(s) + (most_kg(s) - least_kg(s)) * Fraction(i, steps) for i in range(steps + 1)]
-              for s in record.loading.stations]
+    ranges = [
+        [least_kg(s) + (most_kg(s) - least_kg(s)) * Fraction(i, steps) for i in range(steps + 1)]
+        for s in record.loading.stations
+    ]
     found = []
     for loads in product(*ranges):
         at = base
@@ -192,8 +212,10 @@ def test_no_grid_of_loads_finds_anything_beyond_the_extremes(tmp_path: Path, tai
     from buildlog.figures.weight import weights
 
     record = loaded(tmp_path, tail=tail)
-    logbook = read(tmp_path / "again", {
-        "loading.yaml": LOADING, "log/2026-03-14-a.md": weighing("2026-03-14", "365.0", "358.5", tail)}).logbook
+    logbook = read(
+        tmp_path / "again",
+        {"loading.yaml": LOADING, "log/2026-03-14-a.md": weighing("2026-03-14", "365.0", "358.5", tail)},
+    ).logbook
     base = start(empty_terms(weights(logbook), rules(logbook.project.tolerances)))
     points = grid(record, base)
     ends = {extreme.name: extreme.verdict for extreme in record.extremes}
@@ -206,8 +228,14 @@ def test_no_grid_of_loads_finds_anything_beyond_the_extremes(tmp_path: Path, tai
     assert tight.loaded.arm_m - tight.forward <= min(margin for _, margin in points)
 
 
-LIMITS = Envelope(((Fraction(300), Fraction("0.75"), Fraction("1.0")), (Fraction(500), Fraction("0.75"), Fraction("1.0")),
-                   (Fraction(600), Fraction("0.80"), Fraction("1.0"))), Fraction(600))
+LIMITS = Envelope(
+    (
+        (Fraction(300), Fraction("0.75"), Fraction("1.0")),
+        (Fraction(500), Fraction("0.75"), Fraction("1.0")),
+        (Fraction(600), Fraction("0.80"), Fraction("1.0")),
+    ),
+    Fraction(600),
+)
 
 
 def test_exactly_on_a_limit_is_inside_and_outside_the_weights_is_outside() -> None:
@@ -250,7 +278,7 @@ def test_the_least_ballast_is_that_of_a_fine_walk(cases: list[tuple[int, int]], 
         assert all(LIMITS.judge(x.plus(found + Fraction(1, 10**12), arm)).margin > -Fraction(1, 10**9) for x in loads)
 
 
-def test_ballast_formula_of_the_handbook(tmp_path: Path) -> None:
+def test_ballast_formula_of_the_handbook() -> None:
     # Ballast = W x (limit - CG) / (ballast arm - limit), FAA-H-8083-1A/1B (the formula as the reference notes give it)
     limits = Envelope(((Fraction(0), Fraction(30), Fraction(50)), (Fraction(5000), Fraction(30), Fraction(50))), None)
     found = least_ballast([Loaded(Fraction(1000), Fraction(29500))], limits, Fraction(190), Fraction(100))

@@ -57,8 +57,7 @@ def test_the_margin_by_hand(tmp_path: Path) -> None:
 def test_what_was_bought_adds_up(tmp_path: Path) -> None:
     tables = laid(entry_sheets, tmp_path)[BATTERY].view.tables
     rows = [
-        (row.item, row.quantity, spaced(row.price), [spaced(text) for text in row.details])
-        for row in tables.bought
+        (row.item, row.quantity, spaced(row.price), [spaced(text) for text in row.details]) for row in tables.bought
     ]
     assert rows == [
         ("Bracket", "", "", []),
@@ -73,9 +72,7 @@ def test_what_was_bought_adds_up(tmp_path: Path) -> None:
     assert [(row.what, row.before, row.value, row.limits) for row in tables.measured] == [
         ("Voltage", "11.0 V", "13.3 V", "over 13.2 V")
     ]
-    assert [
-        (row.item, spaced(row.weight), row.basis, row.arm, spaced(row.moment)) for row in tables.weights
-    ] == [
+    assert [(row.item, spaced(row.weight), row.basis, row.arm, spaced(row.moment)) for row in tables.weights] == [
         ("Old battery", "-24.3", "weighed", "73.00", "-1,773.9"),
         ("New battery", "+5.1", "published", "73.00", "372.3"),
     ]
@@ -98,9 +95,7 @@ def test_orders_are_told_where_they_are_made_and_where_they_end(tmp_path: Path) 
         (row.what, row.item, spaced(row.price), row.terms, row.fate, row.path, row.open)
         for row in sheets[ORDER].view.tables.orders
     ]
-    assert [
-        (what, item, spaced(price), fate, path, still) for what, item, price, _, fate, path, still in made
-    ] == [
+    assert [(what, item, spaced(price), fate, path, still) for what, item, price, _, fate, path, still in made] == [
         ("Ordered", "Overhaul", "905.75 USD", "came July 20, 2026", BACK, False),
         ("Ordered", "Encoder", "214.00 USD", "not here yet, promised for May 16, 2026", "", True),
         ("Quote", "Paint", "4,000.00 USD", "not decided", "", True),

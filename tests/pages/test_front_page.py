@@ -26,9 +26,7 @@ def test_the_totals_by_hand_and_where_their_lines_are(tmp_path: Path) -> None:
 
 
 def test_where_the_datum_does_not_say_which_way_is_aft_neither_do_we(tmp_path: Path) -> None:
-    view = laid(front_sheets, tmp_path, files=FILES | {"loading.yaml": "datum: firewall\n"})[
-        "index.html"
-    ].view
+    view = laid(front_sheets, tmp_path, files=FILES | {"loading.yaml": "datum: firewall\n"})["index.html"].view
     assert spaced(view.strip_words).endswith("and the arm of the centre of gravity 1.12 in less.")
 
 
@@ -96,11 +94,7 @@ def test_what_is_many_is_folded_in(tmp_path: Path) -> None:
     view = laid(front_sheets, tmp_path, files=files)["index.html"].view
     assert len(view.waiting) == WAITING
     assert (
-        len(
-            {one.words for one in (*view.waiting, *view.waiting_more)}
-            & {f"Thing {n}" for n in range(100, 120)}
-        )
-        == 20
+        len({one.words for one in (*view.waiting, *view.waiting_more)} & {f"Thing {n}" for n in range(100, 120)}) == 20
     )
 
 
@@ -118,12 +112,8 @@ def test_the_newest_come_first_and_none_that_may_not_be_read(tmp_path: Path) -> 
     view = laid(front_sheets, tmp_path)["index.html"].view
     assert [row.title for row in view.newest] == ["Carburettor back", "Battery", "Ordered", "Weighed"]
     assert view.newest[0].milestone == "Carburettor is back"
-    assert [(one.day, one.link.path) for one in view.milestones] == [
-        ("July 20, 2026", "log/2026-07-20-back.html")
-    ]
-    many = FILES | {
-        f"log/2026-08-{n:02}-x.md": entry(f"title: X{n}\ndate: 2026-08-{n:02}") for n in range(1, 9)
-    }
+    assert [(one.day, one.link.path) for one in view.milestones] == [("July 20, 2026", "log/2026-07-20-back.html")]
+    many = FILES | {f"log/2026-08-{n:02}-x.md": entry(f"title: X{n}\ndate: 2026-08-{n:02}") for n in range(1, 9)}
     newest = laid(front_sheets, tmp_path, files=many)["index.html"].view.newest
     assert [row.title for row in newest] == ["X8", "X7", "X6", "X5", "X4"]
     assert len(newest) == NEWEST

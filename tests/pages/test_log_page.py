@@ -11,9 +11,7 @@ from tests.pages.laying import FILES, laid, rules, spaced
 
 def test_months_by_hand_newest_first(tmp_path: Path) -> None:
     view = laid(log_sheets, tmp_path)["log.html"].view
-    assert [
-        (month.name, month.hours, spaced(month.money), spaced(month.weight)) for month in view.months
-    ] == [
+    assert [(month.name, month.hours, spaced(month.money), spaced(month.weight)) for month in view.months] == [
         ("July 2026", "7:30\u00a0h", "900.52 USD", "-19.2 lb"),  # 6:00 and 1:30; 266.50 and 634.02
         ("May 2026", "4:01\u00a0h", "281.73 USD", ""),  # 10.00 and a deposit of 271.73
         ("March 2026", "7:15\u00a0h", "45.00 USD", ""),

@@ -37,9 +37,7 @@ def test_the_menu_names_only_what_there_is_to_see(tmp_path: Path) -> None:
 
 
 def test_the_frame_says_whose_and_of_when(tmp_path: Path) -> None:
-    found = frame(
-        tmp_path, FILES | {"project.yaml": str(FILES["project.yaml"]) + "address: https://a.example/log\n"}
-    )
+    found = frame(tmp_path, FILES | {"project.yaml": str(FILES["project.yaml"]) + "address: https://a.example/log\n"})
     assert (found.mark, found.aircraft_mark, found.state_of) == (
         "N0000T",
         "Test type N0000T",

@@ -150,12 +150,8 @@ def test_the_lamp_is_kept_for_the_next_page(site: Path, chromium: Any) -> None:
 
 
 @pytest.mark.parametrize("scripts", [True, False])
-def test_the_menu_opens_on_a_phone_with_and_without_the_script(
-    site: Path, chromium: Any, *, scripts: bool
-) -> None:
-    tab = opened(
-        chromium, site / "log.html", viewport={"width": 360, "height": 740}, java_script_enabled=scripts
-    )
+def test_the_menu_opens_on_a_phone_with_and_without_the_script(site: Path, chromium: Any, *, scripts: bool) -> None:
+    tab = opened(chromium, site / "log.html", viewport={"width": 360, "height": 740}, java_script_enabled=scripts)
     menu = tab.locator("#menu")
     assert not menu.is_visible()
     tab.get_by_role("button", name="Menu").click()

@@ -45,10 +45,16 @@ def test_start_never_writes_into_a_folder_with_something_in_it(tmp_path: Path) -
 
 
 def test_an_entry_is_begun_from_the_plan_and_the_register_and_never_over_another(tmp_path: Path) -> None:
-    root = write(tmp_path / "p", {
-        "components.yaml": "pump: {name: Pump}\n", "plan.yaml": "jobs: [{key: tank, name: Tank}]\n",
-        "log/2026-01-01-x.md": entry("title: x\ndate: 2026-01-01\nfindings: [{key: F-07, found: A crack, standing: cosmetic}]"),
-    })
+    root = write(
+        tmp_path / "p",
+        {
+            "components.yaml": "pump: {name: Pump}\n",
+            "plan.yaml": "jobs: [{key: tank, name: Tank}]\n",
+            "log/2026-01-01-x.md": entry(
+                "title: x\ndate: 2026-01-01\nfindings: [{key: F-07, found: A crack, standing: cosmetic}]"
+            ),
+        },
+    )
     first = run("entry", 'Tank: "out"', "--date", "2026-01-02", "--project", str(root))
     second = run("entry", 'Tank: "out"', "--date", "2026-01-02", "--project", str(root))
     assert first.exit_code == second.exit_code == 0, first.output
@@ -60,27 +66,48 @@ def test_an_entry_is_begun_from_the_plan_and_the_register_and_never_over_another
 
 
 def test_every_comment_of_a_new_entry_can_be_taken_off(tmp_path: Path) -> None:
-    root = write(tmp_path / "p", {"components.yaml": "pump: {name: Pump}\n", "documents/name.jpg": "x",
-                                  "plan.yaml": "jobs: [{key: tank, name: Tank}]\n"})
+    root = write(
+        tmp_path / "p",
+        {
+            "components.yaml": "pump: {name: Pump}\n",
+            "documents/name.jpg": "x",
+            "plan.yaml": "jobs: [{key: tank, name: Tank}]\n",
+        },
+    )
     run("entry", "All", "--date", "2026-01-02", "--project", str(root))
     path = next((root / "log").glob("*.md"))
-    lines = [line[2:] if line.startswith("# ") and "Take the" not in line and "known:" not in line and "more:" not in line
-             and not line.startswith("#    ") else line for line in path.read_text("utf-8").split("\n")]
+    lines = [
+        line[2:]
+        if line.startswith("# ")
+        and "Take the" not in line
+        and "known:" not in line
+        and "more:" not in line
+        and not line.startswith("#    ")
+        else line
+        for line in path.read_text("utf-8").split("\n")
+    ]
     path.write_text("\n".join(lines))
     result = run("audit", "--project", str(root))
     assert result.exit_code == 0, result.output + path.read_text("utf-8")
 
 
 def test_audit_tells_all_problems_and_fails(tmp_path: Path) -> None:
-    root = write(tmp_path / "p", {
-        "log/2026-01-01-x.md": entry("title: x\ndate: 2026-01-01\nhours: 3:75"),
-        "log/2026-01-02-y.md": entry("titel: y\ndate: 2026-01-02"),
-        "log/2026-01-03-z.md": entry("title: z\ndate: 2026-01-03"),
-    })
+    root = write(
+        tmp_path / "p",
+        {
+            "log/2026-01-01-x.md": entry("title: x\ndate: 2026-01-01\nhours: 3:75"),
+            "log/2026-01-02-y.md": entry("titel: y\ndate: 2026-01-02"),
+            "log/2026-01-03-z.md": entry("title: z\ndate: 2026-01-03"),
+        },
+    )
     result = run("audit", "--project", str(root))
     assert result.exit_code == 1
-    for words in ("2026-01-01-x.md:4:8: error not-hours", "2026-01-02-y.md:2:1: error unknown-field", "did you mean  title",
-                  "1 entries read"):
+    for words in (
+        "2026-01-01-x.md:4:8: error not-hours",
+        "2026-01-02-y.md:2:1: error unknown-field",
+        "did you mean  title",
+        "1 entries read",
+    ):
         assert words in result.output, result.output
 
 
@@ -121,8 +148,10 @@ def test_a_schema_for_each_kind_of_file_is_json() -> None:
 
 
 def test_help_is_quick_because_it_brings_in_nothing_heavy() -> None:
-    code = ("import sys; sys.argv = ['buildlog', '--help']\ntry:\n    from buildlog.cli import main; main()\n"
-            "except SystemExit: pass\n"
-            "print([m for m in ('pydantic', 'jinja2', 'markdown_it', 'PIL', 'yaml', 'babel') if m in sys.modules])")
+    code = (
+        "import sys; sys.argv = ['buildlog', '--help']\ntry:\n    from buildlog.cli import main; main()\n"
+        "except SystemExit: pass\n"
+        "print([m for m in ('pydantic', 'jinja2', 'markdown_it', 'PIL', 'yaml', 'babel') if m in sys.modules])"
+    )
     shown = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
     assert shown.stdout.strip().endswith("[]"), shown.stdout[-200:]

@@ -52,7 +52,10 @@ def test_no_link_is_dead_and_all_lead_within_the_folder(demo_site: Path) -> None
         for target in links.targets:
             path, anchor = urldefrag(target)
             if re.match(r"(https?|mailto):", target):
-                assert page.name == "404.html" or target.startswith(("https://dunlin.example/", "mailto:")), (page.name, target)
+                assert page.name == "404.html" or target.startswith(("https://dunlin.example/", "mailto:")), (
+                    page.name,
+                    target,
+                )
                 continue
             if page.name == "404.html":
                 continue  # its links start at the site's address, wherever it is shown
@@ -79,10 +82,18 @@ def test_every_page_opens_from_the_disk_without_error_or_sideways_scroll(demo_si
         context: Any = chromium.new_context(viewport={"width": 360, "height": 800})  # type: ignore[attr-defined]
         wrong: list[str] = []
         tab = context.new_page()
-        tab.on("console", lambda message: wrong.append(f"{tab.url}: {message.text}") if message.type == "error" else None)
+        tab.on(
+            "console", lambda message: wrong.append(f"{tab.url}: {message.text}") if message.type == "error" else None
+        )
         tab.on("pageerror", lambda error: wrong.append(f"{tab.url}: {error}"))
-        tab.on("requestfailed", lambda request: None if request.failure == "net::ERR_ABORTED"  # left before it was needed
-               else wrong.append(f"{tab.url}: {request.url} failed"))
+        tab.on(
+            "requestfailed",
+            lambda request: (
+                None
+                if request.failure == "net::ERR_ABORTED"  # left before it was needed
+                else wrong.append(f"{tab.url}: {request.url} failed")
+            ),
+        )
         for page in pages(demo_site):
             if page.name == "404.html":
                 continue
@@ -90,7 +101,9 @@ def test_every_page_opens_from_the_disk_without_error_or_sideways_scroll(demo_si
             wide = tab.evaluate("document.documentElement.scrollWidth")
             if wide > 360:
                 wrong.append(f"{page.name} is {wide} px wide on a screen of 360")
-            fonts = tab.evaluate("document.fonts.ready.then(() => [...document.fonts].filter(f => f.status == 'error').length)")
+            fonts = tab.evaluate(
+                "document.fonts.ready.then(() => [...document.fonts].filter(f => f.status == 'error').length)"
+            )
             if fonts:
                 wrong.append(f"{page.name}: a font did not load")
         assert not wrong, "\n".join(wrong)
@@ -108,10 +121,25 @@ def test_the_feed_is_a_feed(demo_site: Path) -> None:
 
 def test_the_public_site_says_nothing_it_may_not(demo_site: Path) -> None:
     """Names, suppliers, serials and papers of the demo, searched in every byte that is published."""
-    forbidden = [b"Arden", b"Thorne", b"Ellery", b"0417001", b"4411-B", b"M-20318", b"2207", b"Tarn Valley", b"Kestrel Moor",
-                 b"Fennel &amp; Rook", b"Fennel & Rook", b"Brackenfield", b"receipt_", b"surviving_papers", b"IMG_"]
+    forbidden = [
+        b"Arden",
+        b"Thorne",
+        b"Ellery",
+        b"0417001",
+        b"4411-B",
+        b"M-20318",
+        b"2207",
+        b"Tarn Valley",
+        b"Kestrel Moor",
+        b"Fennel &amp; Rook",
+        b"Fennel & Rook",
+        b"Brackenfield",
+        b"receipt_",
+        b"surviving_papers",
+        b"IMG_",
+    ]
     for path in sorted(demo_site.rglob("*")):
-        if path.is_file() and path.suffix not in {".woff2"}:
+        if path.is_file() and path.suffix != ".woff2":
             held = path.read_bytes()
             for word in forbidden:
                 assert word not in held, f"{path.relative_to(demo_site)} holds {word!r}"

@@ -18,22 +18,36 @@ pytestmark = [pytest.mark.whole]
 
 def publish(project: Path, target: Path, cache: Path, **env: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [sys.executable, "-m", "buildlog", "publish", "--project", str(project), "--to", str(target)], check=False,
-        capture_output=True, text=True, cwd=env.pop("cwd", str(ROOT)),
-        env={**os.environ, "XDG_CACHE_HOME": str(cache), "PYTHONPATH": str(ROOT), **env})
+        [sys.executable, "-m", "buildlog", "publish", "--project", str(project), "--to", str(target)],
+        check=False,
+        capture_output=True,
+        text=True,
+        cwd=env.pop("cwd", str(ROOT)),
+        env={**os.environ, "XDG_CACHE_HOME": str(cache), "PYTHONPATH": str(ROOT), **env},
+    )
 
 
 def fingerprint(folder: Path) -> dict[str, str]:
-    return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
-            for path in sorted(folder.rglob("*")) if path.is_file()}
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
 
 
 def test_another_folder_time_zone_locale_and_hash_seed(tmp_path: Path) -> None:
     elsewhere = tmp_path / "elsewhere" / "\u00fcber dem Hangar"
     shutil.copytree(DEMO, elsewhere)
     one = publish(DEMO, tmp_path / "one", tmp_path / "cache1", PYTHONHASHSEED="1", TZ="America/Los_Angeles", LC_ALL="C")
-    two = publish(elsewhere, tmp_path / "two", tmp_path / "cache2", PYTHONHASHSEED="99", TZ="Pacific/Kiritimati",
-                  LC_ALL="C.UTF-8", cwd=str(tmp_path))
+    two = publish(
+        elsewhere,
+        tmp_path / "two",
+        tmp_path / "cache2",
+        PYTHONHASHSEED="99",
+        TZ="Pacific/Kiritimati",
+        LC_ALL="C.UTF-8",
+        cwd=str(tmp_path),
+    )
     assert one.returncode == two.returncode == 0, one.stderr + two.stderr
     assert fingerprint(tmp_path / "one") == fingerprint(tmp_path / "two")
 
@@ -44,7 +58,9 @@ def test_an_edit_built_into_the_old_site_equals_a_clean_build(tmp_path: Path) ->
     cache = tmp_path / "cache"
     assert publish(project, tmp_path / "site", cache).returncode == 0
     entry = next((project / "log").rglob("2026-09-12-*.md"))
-    entry.write_text(entry.read_text("utf-8").replace("title:", "title: Edited,", 1).replace("title: Edited, \"", "title: \"Edited, "))
+    entry.write_text(
+        entry.read_text("utf-8").replace("title:", "title: Edited,", 1).replace('title: Edited, "', 'title: "Edited, ')
+    )
     next((project / "log").rglob("2026-08-15-*.md")).unlink()
     photo = project / "photos" / "04_mouse_nest_in_rib_bay.jpg"
     shutil.copy(project / "photos" / "03_wing_skeleton_on_trestles.jpg", photo)

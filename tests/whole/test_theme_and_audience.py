@@ -27,9 +27,16 @@ ONE: dict[str, str | bytes] = {"log/2026-01-01-x.md": entry("title: One\ndate: 2
 
 
 def test_one_file_of_a_theme_takes_the_place_of_ours_and_the_rest_stays(tmp_path: Path) -> None:
-    root = write(tmp_path / "p", ONE | {
-        "themes/hangar/page.html": "unused", "themes/hangar/notfound.html": "<!doctype html><title>x</title>Mine, {{ frame.mark }}",
-        "themes/hangar/assets/sheets.css": "/* mine */", "themes/hangar/assets/more/own.txt": "own"})
+    root = write(
+        tmp_path / "p",
+        ONE
+        | {
+            "themes/hangar/page.html": "unused",
+            "themes/hangar/notfound.html": "<!doctype html><title>x</title>Mine, {{ frame.mark }}",
+            "themes/hangar/assets/sheets.css": "/* mine */",
+            "themes/hangar/assets/more/own.txt": "own",
+        },
+    )
     assert publish(root, tmp_path / "site").exit_code == 0
     assert (tmp_path / "site/404.html").read_text() == "<!doctype html><title>x</title>Mine, N0000T"
     assert (tmp_path / "site/look/sheets.css").read_text() == "/* mine */"
@@ -38,8 +45,7 @@ def test_one_file_of_a_theme_takes_the_place_of_ours_and_the_rest_stays(tmp_path
 
 
 def test_a_theme_of_another_name_is_laid_over_ours_too(tmp_path: Path) -> None:
-    root = write(tmp_path / "p", ONE | {"project.yaml": PROJECT + "theme: shed\n",
-                                        "themes/shed/notfound.html": "Shed"})
+    root = write(tmp_path / "p", ONE | {"project.yaml": PROJECT + "theme: shed\n", "themes/shed/notfound.html": "Shed"})
     assert publish(root, tmp_path / "site").exit_code == 0
     assert (tmp_path / "site/404.html").read_text() == "Shed"
 
@@ -60,8 +66,10 @@ def test_the_buyer_and_the_inspector_see_what_they_may(tmp_path: Path) -> None:
     for audience in ("buyer", "inspector", "builder"):
         result = publish(DEMO, tmp_path / audience, "--audience", audience)
         assert result.exit_code == 0, result.output
-    text = {audience: "".join(path.read_text("utf-8") for path in sorted((tmp_path / audience).rglob("*.html")))
-            for audience in ("buyer", "inspector", "builder")}
+    text = {
+        audience: "".join(path.read_text("utf-8") for path in sorted((tmp_path / audience).rglob("*.html")))
+        for audience in ("buyer", "inspector", "builder")
+    }
     for word in ("Thorne", "Tarn Valley", "M-20318"):
         assert word in text["buyer"] and word in text["inspector"], word
     assert "262.09" in text["buyer"]
