@@ -28,7 +28,6 @@ _NOT_SHOWN = {
     "component",
     "order",
     "quote",
-    "by",
     "about",
 }
 _SHORTEST = 4

@@ -123,7 +123,7 @@ def _replay(track: _Track, line: ComponentChange, entry: Entry, tracks: dict[str
     elif line.verb == "received":
         track.place = "loose"
     elif line.state in GONE:
-        track.place = "gone"
+        track.place, track.since = "gone", entry.day
     if line.verb in {"repaired", "overhauled"}:
         track.condition = line.state or "serviceable"
         track.place = "loose" if track.place in {"away", "awaited"} else track.place
@@ -139,73 +139,50 @@ def _replay(track: _Track, line: ComponentChange, entry: Entry, tracks: dict[str
 
 
 def _impossible(track: _Track, line: ComponentChange, tracks: dict[str, _Track]) -> Iterator[Problem]:
-    name, also = track.record.name, tuple(p for p in [next(reversed(track.last.values()), None)] if p)
-    if track.place == "gone" and line.verb != "received":
-        yield Problem(
-            line.place,
-            "used-when-gone",
-            f"{track.key}: {name} was {track.condition} and is {line.verb} here",
-            "one of the two is wrong, or it is another part with its own key",
-            also=also,
+    """Why an event cannot be, with the event before it as the other place."""
+    also = tuple(p for p in [next(reversed(track.last.values()), None)] if p)
+    for name, words, remedy in _odd(track, line):
+        yield Problem(line.place, name, f"{track.key}: {track.record.name} {words}", remedy, also=also)
+    parent = tracks.get(line.inside or track.record.inside or "")
+    if line.verb == "installed" and track.place != "gone" and parent is not None and parent.place == "gone":
+        words = f"{track.key}: it is installed in {parent.key}, which is gone"
+        yield Problem(line.place, "installed-in-nothing", words, "say in: which component", also=(parent.record.place,))
+
+
+def _odd(track: _Track, line: ComponentChange) -> Iterator[tuple[str, str, str]]:
+    """(name, words, remedy) of what does not follow from where the component was."""
+    key, place, verb = track.key, track.place, line.verb
+    if place == "gone":
+        if verb != "received":
+            yield (
+                "used-when-gone",
+                f"was {track.condition} and is {verb} here",
+                "one of the two is wrong, or it is another part with its own key",
+            )
+    elif verb == "installed" and place == "fitted":
+        yield (
+            "installed-twice",
+            "is installed here and was on the aircraft",
+            "write when it was removed, or give the second one its own key",
         )
-    elif line.verb == "installed":
-        if track.place == "fitted":
-            yield Problem(
-                line.place,
-                "installed-twice",
-                f"{track.key}: {name} is installed here and was on the aircraft",
-                "write when it was removed, or give the second one its own key",
-                also=also,
-            )
-        elif track.condition in UNFIT:
-            yield Problem(
-                line.place,
-                "unfit-installed",
-                f"{track.key}: {name} is {track.condition} and is installed here",
-                f"write what made it fit, as in  {{repaired: {track.key}}}  or  {{overhauled: {track.key}}}",
-                also=also,
-            )
-        parent = tracks.get(line.inside or track.record.inside or "")
-        if parent is not None and parent.place == "gone":
-            yield Problem(
-                line.place,
-                "installed-in-nothing",
-                f"{track.key}: it is installed in {parent.key}, which is gone",
-                "say in: which component",
-                also=(parent.record.place,),
-            )
-    elif line.verb == "removed" and track.place != "fitted":
-        yield Problem(
-            line.place,
+    elif verb == "installed" and track.condition in UNFIT:
+        yield (
+            "unfit-installed",
+            f"is {track.condition} and is installed here",
+            f"write what made it fit, as in  {{repaired: {key}}}  or  {{overhauled: {key}}}",
+        )
+    elif verb == "removed" and place != "fitted":
+        yield (
             "removed-when-off",
-            f"{track.key}: {name} is removed here and was not on the aircraft",
+            "is removed here and was not on the aircraft",
             "write when it was installed, or mend the key",
-            also=also,
         )
-    elif line.verb == "sent" and track.place == "fitted":
-        yield Problem(
-            line.place,
-            "sent-when-fitted",
-            f"{track.key}: {name} is sent out and was never taken off",
-            f"write  {{removed: {track.key}}}  before it",
-            also=also,
-        )
-    elif line.verb == "sent" and track.place == "away":
-        yield Problem(
-            line.place,
-            "sent-twice",
-            f"{track.key}: {name} is sent out and is still away",
-            f"write when it came back, as in  {{received: {track.key}}}",
-            also=also,
-        )
-    elif line.verb == "received" and track.place == "fitted":
-        yield Problem(
-            line.place,
-            "received-when-fitted",
-            f"{track.key}: {name} arrives and was on the aircraft",
-            "write when it went off, or mend the key",
-            also=also,
-        )
+    elif verb == "sent" and place == "fitted":
+        yield "sent-when-fitted", "is sent out and was never taken off", f"write  {{removed: {key}}}  before it"
+    elif verb == "sent" and place == "away":
+        yield "sent-twice", "is sent out and is still away", f"write when it came back, as in  {{received: {key}}}"
+    elif verb == "received" and place == "fitted":
+        yield "received-when-fitted", "arrives and was on the aircraft", "write when it went off, or mend the key"
 
 
 def _same_serial(tracks: dict[str, _Track]) -> Iterator[Problem]:

@@ -127,7 +127,7 @@ class Words:
 
     def month_name(self, day: date) -> str:
         """``July``."""
-        return str(format_skeleton("LLLL", day, locale=self.locale))
+        return str(format_date(day, "LLLL", locale=self.locale))
 
     def listed(self, items: Iterable[str]) -> str:
         """``a, b and c``."""

@@ -11,23 +11,15 @@ figure, a feed or a file name by oversight.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from buildlog.records.entry import Entry, EntryFacts
+from buildlog.records.kept_back import NOT_SHOWN as NOT_SHOWN
+from buildlog.records.kept_back import coarse, dates, seen_prose, stub
 from buildlog.records.logbook import BUILDER, Logbook, Sight
 from buildlog.records.project import Person, Project
-from buildlog.records.prose import Prose
-from buildlog.records.types import Record
-from buildlog.records.weighing import Weighing
 
-if TYPE_CHECKING:
-    from markdown_it.token import Token
-
-NOT_SHOWN = "An entry not shown here"
 _PUBLIC = {"public"}
 _PACKAGE = {"public", "handover"}
 _DEFAULTS: dict[str, dict[str, Any]] = {
@@ -104,12 +96,14 @@ def seen_by(logbook: Logbook, audience: str) -> Logbook:
             update={"directives": tuple(d for d in logbook.directives.directives if d.audience in eyes.levels)}
         ),
         decisions=tuple(
-            replace(d, prose=_prose(d.prose, eyes, hidden))
+            replace(d, prose=seen_prose(d.prose, eyes, hidden))
             for d in logbook.decisions
             if d.facts.audience in eyes.levels
         ),
         pages=tuple(
-            replace(p, prose=_prose(p.prose, eyes, hidden)) for p in logbook.pages if p.facts.audience in eyes.levels
+            replace(p, prose=seen_prose(p.prose, eyes, hidden))
+            for p in logbook.pages
+            if p.facts.audience in eyes.levels
         ),
         ledger=tuple(row for row in ledger if row.cost is not None or row.hours is not None),
         files=logbook.files - hidden,
@@ -192,20 +186,16 @@ def _ledger_update(row: Any, eyes: Sight, people: dict[str, str]) -> dict[str, A
         "supplier": row.supplier if eyes.suppliers else None,
         "receipt": row.receipt if eyes.receipts else None,
         "person": people.get(row.person, row.person),
-        "date": _coarse(row.date, eyes),
+        "date": coarse(row.date, eyes),
     }
-
-
-def _coarse(day: date, eyes: Sight) -> date:
-    return day if eyes.exact_dates else day.replace(day=1)
 
 
 def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[str]) -> Entry | None:
     facts = entry.facts
     if facts.audience not in eyes.levels:
-        return _stub(entry, eyes)
+        return stub(entry, eyes)
     update: dict[str, Any] = {
-        **_dates(facts, eyes),
+        **dates(facts, eyes),
         **_money(facts, eyes),
         "hours": {people.get(key, key): minutes for key, minutes in facts.hours.items()} if eyes.hours else {},
         "photos": tuple(photo for photo in facts.photos if photo.file not in hidden),
@@ -220,14 +210,7 @@ def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[
         "weighing": facts.weighing
         and (facts.weighing if eyes.serials else facts.weighing.model_copy(update={"scale": None})),
     }
-    return replace(entry, facts=facts.model_copy(update=update), prose=_prose(entry.prose, eyes, hidden))
-
-
-def _dates(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
-    if eyes.exact_dates:
-        return {}
-    day = (facts.dates[1] if facts.dates else facts.date_ or date.min).replace(day=1)
-    return {"date_": day, "dates": None, "time": None}
+    return replace(entry, facts=facts.model_copy(update=update), prose=seen_prose(entry.prose, eyes, hidden))
 
 
 def _money(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
@@ -257,91 +240,9 @@ def _change(line: Any, eyes: Sight) -> Any:
     return line.model_copy(update=update if eyes.documents else update | {"tag": None, "paper": None})
 
 
-def _stub(entry: Entry, eyes: Sight) -> Entry | None:
-    """What is left of an entry that may not be seen: weights and events, no words."""
-    facts = entry.facts
-    weight = tuple(_wordless(line) for line in facts.weight)
-    if not (weight or facts.weight_change or facts.weighing or facts.components):
-        return None
-    events = tuple(
-        line.model_copy(update=dict.fromkeys(("tag", "because", "to", "by", "paper", "note")))
-        for line in facts.components
-    )
-    kept = EntryFacts.model_construct(
-        **{
-            **{name: field.get_default(call_default_factory=True) for name, field in EntryFacts.model_fields.items()},
-            "place": facts.place,
-            "title": NOT_SHOWN,
-            "date_": facts.date_,
-            "dates": facts.dates,
-            "time": facts.time,
-            "system": facts.system,
-            "weight": weight,
-            "weight_change": facts.weight_change,
-            "weighing": facts.weighing and _wordless_weighing(facts.weighing),
-            "components": events,
-            **_dates(facts, eyes),
-        }
-    )
-    return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True)
-
-
-def _wordless(line: Record) -> Record:
-    name = "removed" if getattr(line, "removed", None) else "installed"
-    return line.model_copy(update={name: NOT_SHOWN, "note": None})
-
-
-def _wordless_weighing(weighing: Weighing) -> Weighing:
-    return weighing.model_copy(
-        update={
-            "points": tuple(
-                point.model_copy(update={"at": f"point {number}"}) for number, point in enumerate(weighing.points, 1)
-            ),
-            "on_board": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.on_board),
-            "missing": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.missing),
-            "attitude": None,
-            "scale": None,
-            "oil": None,
-        }
-    )
-
-
 def _without_lost_ends(entry: Entry, raised: set[str]) -> Entry:
     """Ends of findings that this audience never saw raised go too."""
     closes = tuple(closing for closing in entry.facts.closes if closing.key in raised)
     if len(closes) == len(entry.facts.closes):
         return entry
     return replace(entry, facts=entry.facts.model_copy(update={"closes": closes}))
-
-
-def _prose(prose: Prose, eyes: Sight, hidden: frozenset[str]) -> Prose:
-    """The text without the blocks and photos of other audiences."""
-    references = tuple(r for r in prose.references if r.audience in eyes.levels and r.target not in hidden)
-    return replace(prose, tokens=_allowed(prose.tokens, eyes, hidden), references=references, source="")
-
-
-def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> list[Token]:
-    kept: list[Token] = []
-    inside: list[str] = []
-    for token in tokens:
-        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type)
-        if found and found[2] == "open":
-            inside.append(found[1])
-        shown = all(level in eyes.levels for level in inside)
-        if shown:
-            kept.append(_without_photos(token, hidden) if token.children else token)
-        if found and found[2] == "close":
-            inside.pop()
-    return kept
-
-
-def _without_photos(token: Token, hidden: frozenset[str]) -> Token:
-    children = [
-        child for child in token.children or () if not (child.type == "image" and child.attrs.get("src") in hidden)
-    ]
-    if len(children) == len(token.children or ()):
-        return token
-    copy = token.copy()
-    copy.children = children
-    copy.content = "".join(child.content for child in children)
-    return copy

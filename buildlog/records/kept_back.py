@@ -1,0 +1,116 @@
+"""What is left of an entry or a text when what an audience may not see is taken out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from buildlog.records.entry import Entry, EntryFacts
+from buildlog.records.logbook import Sight
+from buildlog.records.prose import Prose
+from buildlog.records.types import Record
+from buildlog.records.weighing import Weighing
+
+if TYPE_CHECKING:
+    from markdown_it.token import Token
+
+NOT_SHOWN = "An entry not shown here"
+"""What stands for the words of an entry that an audience may not read."""
+
+
+def stub(entry: Entry, eyes: Sight) -> Entry | None:
+    """What is left of an entry that may not be seen: weights and events, no words."""
+    facts = entry.facts
+    weight = tuple(_wordless(line) for line in facts.weight)
+    if not (weight or facts.weight_change or facts.weighing or facts.components):
+        return None
+    events = tuple(
+        line.model_copy(update=dict.fromkeys(("tag", "because", "to", "by", "paper", "note")))
+        for line in facts.components
+    )
+    kept = EntryFacts.model_construct(
+        **{
+            **{name: field.get_default(call_default_factory=True) for name, field in EntryFacts.model_fields.items()},
+            "place": facts.place,
+            "title": NOT_SHOWN,
+            "date_": facts.date_,
+            "dates": facts.dates,
+            "time": facts.time,
+            "system": facts.system,
+            "weight": weight,
+            "weight_change": facts.weight_change,
+            "weighing": facts.weighing and _wordless_weighing(facts.weighing),
+            "components": events,
+            **dates(facts, eyes),
+        }
+    )
+    return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True)
+
+
+def _wordless(line: Record) -> Record:
+    name = "removed" if getattr(line, "removed", None) else "installed"
+    return line.model_copy(update={name: NOT_SHOWN, "note": None})
+
+
+def _wordless_weighing(weighing: Weighing) -> Weighing:
+    return weighing.model_copy(
+        update={
+            "points": tuple(
+                point.model_copy(update={"at": f"point {number}"}) for number, point in enumerate(weighing.points, 1)
+            ),
+            "on_board": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.on_board),
+            "missing": tuple(item.model_copy(update={"item": NOT_SHOWN}) for item in weighing.missing),
+            "attitude": None,
+            "scale": None,
+            "oil": None,
+        }
+    )
+
+
+def coarse(day: date, eyes: Sight) -> date:
+    """The day, or the first of its month where days may not be seen."""
+    return day if eyes.exact_dates else day.replace(day=1)
+
+
+def dates(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
+    """The fields of an entry's day as an audience may see them."""
+    if eyes.exact_dates:
+        return {}
+    day = (facts.dates[1] if facts.dates else facts.date_ or date.min).replace(day=1)
+    return {"date_": day, "dates": None, "time": None}
+
+
+def seen_prose(prose: Prose, eyes: Sight, hidden: frozenset[str]) -> Prose:
+    """The text without the blocks and photos of other audiences."""
+    references = tuple(r for r in prose.references if r.audience in eyes.levels and r.target not in hidden)
+    return replace(prose, tokens=_allowed(prose.tokens, eyes, hidden), references=references, source="")
+
+
+def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> list[Token]:
+    kept: list[Token] = []
+    inside: list[str] = []
+    for token in tokens:
+        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type)
+        if found and found[2] == "open":
+            inside.append(found[1])
+        shown = all(level in eyes.levels for level in inside)
+        if shown:
+            kept.append(_without_photos(token, hidden) if token.children else token)
+        if found and found[2] == "close":
+            inside.pop()
+    return kept
+
+
+def _without_photos(token: Token, hidden: frozenset[str]) -> Token:
+    children = [
+        child for child in token.children or () if not (child.type == "image" and child.attrs.get("src") in hidden)
+    ]
+    if len(children) == len(token.children or ()):
+        return token
+    copy = token.copy()
+    copy.children = children
+    copy.content = "".join(child.content for child in children)
+    return copy
