@@ -15,7 +15,6 @@ from dataclasses import replace
 from typing import Any
 
 from buildlog.records.entry import Entry, EntryFacts
-from buildlog.records.kept_back import NOT_SHOWN as NOT_SHOWN
 from buildlog.records.kept_back import coarse, dates, seen_prose, stub
 from buildlog.records.logbook import BUILDER, Logbook, Sight
 from buildlog.records.project import Person, Project

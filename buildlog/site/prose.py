@@ -68,7 +68,11 @@ def _blocks(tokens: Sequence[Token], hands: Hands) -> list[Token]:
 
 
 def _wrapped(token: Token) -> list[Token]:
-    """Tables scroll in a box of their own; audience blocks say whom they are for."""
+    """Tables scroll in a box of their own, their heads say what they head; audience blocks say whom they are for."""
+    if token.type == "th_open":
+        head = token.copy()
+        head.attrs = dict(token.attrs) | {"scope": "col"}
+        return [head]
     if token.type == "table_open":
         return [_raw('<div class="scroll" role="region" aria-label="Table" tabindex="0">'), token]
     if token.type == "table_close":
@@ -133,6 +137,11 @@ def _inline(token: Token, hands: Hands) -> Token:
 
 
 def _without_html(content: str) -> str:
+    """Raw HTML as it was written, comments left out; the box of a task list, which our own parser puts in, stays a box."""
+    box = re.match(r'<input class="task-list-item-checkbox"[^>]*>', content)
+    if box:
+        ticked = " checked" if "checked" in box[0].replace("checkbox", "") else ""
+        return f'<input type="checkbox" disabled{ticked} aria-label="{"done" if ticked else "to do"}">'
     return html.escape(re.sub(r"<!--.*?-->", "", content, flags=re.DOTALL))
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from buildlog.figures.figures import figures
-from buildlog.records.audience import NOT_SHOWN, seen_by
+from buildlog.records.audience import seen_by
+from buildlog.records.kept_back import NOT_SHOWN
 from buildlog.records.logbook import Logbook
 from tests.making import PROJECT, entry, read
 

@@ -13,7 +13,7 @@ from buildlog.pages.record_weight import weight_record
 from buildlog.pages.sheet import Addresses
 from buildlog.pages.site_sheets import site_sheets
 from buildlog.pages.words import Words
-from buildlog.records.audience import NOT_SHOWN
+from buildlog.records.kept_back import NOT_SHOWN
 from buildlog.site.render import Renderer
 from buildlog.site.theme import theme_of
 from tests.making import entry, read

@@ -23,7 +23,8 @@ from buildlog.pages.sheet import Addresses
 from buildlog.pages.systems import system_sheets
 from buildlog.pages.weight import weight_sheets
 from buildlog.pages.words import Words
-from buildlog.records.audience import NOT_SHOWN, seen_by
+from buildlog.records.audience import seen_by
+from buildlog.records.kept_back import NOT_SHOWN
 from buildlog.site.render import Renderer
 from buildlog.site.theme import theme_of
 from tests.making import entry, read

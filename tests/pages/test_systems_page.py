@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from buildlog.pages.filed import filed
 from buildlog.pages.systems import system_sheets
-from buildlog.records.audience import NOT_SHOWN
+from buildlog.records.kept_back import NOT_SHOWN
 from tests.making import entry, worked
 from tests.pages.laying import laid, rules, spaced
 

@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from buildlog.pages.weight import weight_sheets
-from buildlog.records.audience import NOT_SHOWN
+from buildlog.records.kept_back import NOT_SHOWN
 from tests.making import entry
 from tests.pages.laying import FILES, laid, spaced
 
