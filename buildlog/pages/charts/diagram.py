@@ -111,7 +111,8 @@ def _laid_out(data: Diagram, sheet: Sheet) -> tuple[_Plot, list[str]]:
 
 def _arms(data: Diagram) -> Iterator[Number]:
     if data.limits:
-        ahead, behind = min(Fraction(f) for _, f, _ in data.limits), max(Fraction(a) for _, _, a in data.limits)
+        sides = [Fraction(arm) for _, *both in data.limits for arm in both]
+        ahead, behind = min(sides), max(sides)
         yield from (ahead - (behind - ahead) / 40, behind + (behind - ahead) / 40)
     for dot in (*data.dots, *([data.empty] if data.empty else [])):
         yield from (Fraction(dot.arm) + side * abs(Fraction(dot.plus_minus)) for side in (-1, 1))

@@ -111,7 +111,7 @@ def test_the_bar_is_as_wide_as_the_tolerance() -> None:
 
 def test_an_outside_loading_is_written_bold_and_no_other() -> None:
     bold = [e.text for e in Drawing(draw_diagram(DEMO, WIDE)).elements("text") if e.get("font-weight") == "600"]
-    assert bold == ["B Nose heavy"]
+    assert bold == ["B"]  # its name finds no room between the edge of the sheet and the limits
 
 
 def test_the_text_alternative_and_the_axes_are_the_callers() -> None:
