@@ -132,6 +132,7 @@ def _shown_words(book: Logbook) -> Iterator[tuple[Place, str]]:
         *book.plan.jobs,
         *book.components.values(),
         *book.ledger,
+        *([book.loading] if book.loading else []),
     ):
         yield from _record_words(record, record.place)
 

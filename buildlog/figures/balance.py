@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from buildlog.figures.tolerance import Balance, Rules, Share, Term, balance, root, rules
@@ -62,19 +62,29 @@ def balances(logbook: Logbook, record: WeightRecord) -> BalanceRecord:
     weighings = tuple((weighed, balance(weighing_terms(weighed, said))) for weighed in record.weighings)
     pairs = zip(record.weighings, record.weighings[1:], strict=False)
     reconciled = tuple(_reconciled(before, after, record, said) for before, after in pairs)
-    return BalanceRecord(balance(empty_terms(record, said)) if record.weighings else None, weighings, reconciled, said)
+    terms = empty_terms(record, said)
+    return BalanceRecord(balance(terms) if terms else None, weighings, reconciled, said)
 
 
 def empty_terms(record: WeightRecord, said: Rules, after: int | None = None) -> list[Term]:
-    """The last weighing (up to the entry at position ``after``) and the changes since, as terms."""
-    weighings = [weighed for weighed in record.weighings if after is None or weighed.order <= after]
-    if not weighings:
+    """The last weighing (up to the entry at position ``after``), or the stated start, and the changes since, as terms.
+
+    On a start without an arm no term has one: there is no centre of gravity to tell.
+    """
+    last = record.base(after)
+    if last is None:
         return []
-    last = weighings[-1]
     since = [
         change for change in record.changes if change.order > last.order and (after is None or change.order <= after)
     ]
-    return weighing_terms(last, said) + [change_term(change, said) for change in since]
+    terms = [change_term(change, said) for change in since]
+    if isinstance(last, Weighed):
+        return weighing_terms(last, said) + terms
+    if last.arm_m is None:
+        terms = [replace(term, arm_m=None) for term in terms]
+    u = said.weight(last.kg, last.record.basis, last.record.plus_minus)
+    start = Term(last.record.says, "", last.kg, u, last.arm_m, said.arm, ("start", last.arm_m), last.record.basis)
+    return [start, *terms]
 
 
 def weighing_terms(weighed: Weighed, said: Rules) -> list[Term]:

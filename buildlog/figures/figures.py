@@ -68,7 +68,7 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
     found, odd = findings(seen)
     weight = weights(seen)
     balance = balances(seen, weight)
-    weighs = balance.empty is not None and balance.empty.kg > 0
+    weighs = balance.empty is not None and balance.empty.kg > 0 and balance.empty.arm_m is not None
     loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weighs else None
     worked = Figures(
         seen,

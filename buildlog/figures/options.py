@@ -36,7 +36,7 @@ def outcomes(logbook: Logbook, decision: Decision) -> tuple[Outcome, ...]:
     then = as_of(logbook, decision.facts.decided)
     said, record = rules(logbook.project.tolerances), weights(then)
     base = empty_terms(record, said)
-    if not base:
+    if not any(term.arm_m is not None for term in base):
         return ()
     return tuple(_outcome(option, base, logbook, said) for option in decision.facts.options)
 

@@ -17,9 +17,10 @@ from fractions import Fraction
 
 from buildlog.basics.problems import Place
 from buildlog.basics.quantities import Weight
+from buildlog.figures.unweighed import NotWeighed, components_not_weighed, parts_not_weighed
 from buildlog.records.entry import Entry
+from buildlog.records.loading import Start
 from buildlog.records.logbook import Logbook
-from buildlog.records.purchases import Part
 from buildlog.records.weighing import Weighing
 
 
@@ -92,16 +93,29 @@ class Weighed:
 
 
 @dataclass(frozen=True)
-class Empty:
-    """Empty weight and centre of gravity: the last weighing and the changes since.
+class Stated:
+    """An empty weight that loading.yaml states for the time before the first weighing; ``arm_m`` None if not stated."""
 
-    ``arm_m`` is the centre of gravity, metres from the datum (None for an aircraft that weighs nothing);
+    kg: Fraction
+    arm_m: Fraction | None
+    record: Start
+    order: int = -1
+    """Before the first entry of the log."""
+
+
+@dataclass(frozen=True)
+class Empty:
+    """Empty weight and centre of gravity: the last weighing, or what is stated before one, and the changes since.
+
+    ``arm_m`` is the centre of gravity, metres from the datum (None for an aircraft that weighs nothing, and where a
+    stated start has none); ``weighing`` is None on a stated start, ``stated`` on a weighing.
     ``without_arm`` counts changes that are in the weight and, having no arm, not in the centre of gravity.
     """
 
     kg: Fraction
     arm_m: Fraction | None
-    weighing: Weighed
+    weighing: Weighed | None
+    stated: Stated | None
     changes: tuple[Change, ...]
     without_arm: int
 
@@ -112,22 +126,13 @@ class Empty:
 
 
 @dataclass(frozen=True)
-class NotWeighed:
-    """A part put on the aircraft, or a component fitted or removed, of which no weight is written."""
-
-    day: date
-    item: str
-    place: Place
-    entry: str
-
-
-@dataclass(frozen=True)
 class WeightRecord:
     """All changes and weighings of a record, oldest first."""
 
     changes: tuple[Change, ...]
     weighings: tuple[Weighed, ...]
     not_weighed: tuple[NotWeighed, ...]
+    stated: Stated | None = None
 
     def total(self) -> Fraction:
         """The net change since the log began, kg."""
@@ -149,23 +154,31 @@ class WeightRecord:
         return dict(sorted(totals.items()))
 
     def empty(self) -> Empty | None:
-        """The state after the last entry; None before a first weighing."""
+        """The state after the last entry; None before a first weighing where nothing is stated either."""
         return self.empty_after(None)
 
     def empty_after(self, order: int | None) -> Empty | None:
-        """The state after the entry at position ``order`` (None: the last); None before a first weighing."""
-        weighings = [weighed for weighed in self.weighings if order is None or weighed.order <= order]
-        if not weighings:
+        """The state after the entry at position ``order`` (None: the last); None where there is no weighing or start."""
+        last = self.base(order)
+        if last is None:
             return None
-        last = weighings[-1]
         since = tuple(
             change for change in self.changes if change.order > last.order and (order is None or change.order <= order)
         )
         armed = [change for change in since if change.arm_m is not None]
         kg = last.kg + sum((change.kg for change in since), Fraction(0))
-        placed = last.kg + sum((change.kg for change in armed), Fraction(0))
-        moment = last.moment + sum((change.moment or Fraction(0) for change in armed), Fraction(0))
-        return Empty(kg, moment / placed if placed else None, last, since, len(since) - len(armed))
+        weighing, stated = (last, None) if isinstance(last, Weighed) else (None, last)
+        arm = None
+        if last.arm_m is not None:
+            placed = last.kg + sum((change.kg for change in armed), Fraction(0))
+            moment = last.kg * last.arm_m + sum((change.moment or Fraction(0) for change in armed), Fraction(0))
+            arm = moment / placed if placed else None
+        return Empty(kg, arm, weighing, stated, since, len(since) - len(armed))
+
+    def base(self, order: int | None = None) -> Weighed | Stated | None:
+        """The last weighing up to the entry at position ``order``, before the first one what is stated."""
+        weighings = [weighed for weighed in self.weighings if order is None or weighed.order <= order]
+        return weighings[-1] if weighings else self.stated
 
 
 def weights(logbook: Logbook) -> WeightRecord:
@@ -175,13 +188,21 @@ def weights(logbook: Logbook) -> WeightRecord:
     missing: list[NotWeighed] = []
     for order, entry in enumerate(logbook.entries):
         changes += _changes(entry, order)
-        missing += _parts_not_weighed(entry)
+        missing += parts_not_weighed(entry)
         if entry.facts.weighing:
             weighings.append(weigh(entry.facts.weighing, entry.day, entry.slug, order))
-    missing += _components_not_weighed(logbook)
+    missing += components_not_weighed(logbook)
     return WeightRecord(
-        tuple(changes), tuple(weighings), tuple(sorted(missing, key=lambda line: (line.day, line.place)))
+        tuple(changes),
+        tuple(weighings),
+        tuple(sorted(missing, key=lambda line: (line.day, line.place))),
+        _stated(logbook),
     )
+
+
+def _stated(logbook: Logbook) -> Stated | None:
+    start = logbook.loading.start if logbook.loading else None
+    return Stated(start.weight.base, start.arm.base if start.arm else None, start) if start else None
 
 
 def weigh(record: Weighing, day: date, entry: str = "", order: int = 0) -> Weighed:
@@ -236,46 +257,3 @@ def _changes(entry: Entry, order: int) -> Iterator[Change]:
             order,
             entry.hidden,
         )
-
-
-def _named(entry: Entry) -> tuple[set[str], set[str]]:
-    """The words and the components that the weight lines of an entry name."""
-    return (
-        {line.item.casefold() for line in entry.facts.weight},
-        {line.component for line in entry.facts.weight if line.component},
-    )
-
-
-def _parts_not_weighed(entry: Entry) -> Iterator[NotWeighed]:
-    """Parts that stay on the aircraft and that no weight line of the entry names."""
-    if entry.facts.weight_change is not None or entry.hidden:
-        return
-    words, components = _named(entry)
-    for part in entry.facts.parts:
-        if _leaves_weight(part) and part.item.casefold() not in words and part.component not in components:
-            yield NotWeighed(entry.day, part.item, part.place, entry.slug)
-
-
-def _components_not_weighed(logbook: Logbook) -> list[NotWeighed]:
-    """Components that are off where they were on, or the other way, without a weight written.
-
-    One taken off and put back, weighed neither time, has changed nothing and is not told; nor is one that sits in
-    another component, whose weight it shares, or one that a part of the same entry already stands for.
-    """
-    open_: dict[str, NotWeighed] = {}
-    for entry in logbook.entries:
-        words, components = _named(entry)
-        stood_for = {part.component for part in entry.facts.parts if part.component}
-        for change in entry.facts.components:
-            known = logbook.components.get(change.key)
-            if change.verb not in {"installed", "removed"} or known is None or known.inside:
-                continue
-            if change.key in components | stood_for or known.name.casefold() in words:
-                continue
-            if open_.pop(change.key, None) is None:
-                open_[change.key] = NotWeighed(entry.day, f"{known.name}, {change.verb}", change.place, entry.slug)
-    return list(open_.values())
-
-
-def _leaves_weight(part: Part) -> bool:
-    return part.kind == "part" and part.weight is None

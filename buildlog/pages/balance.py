@@ -11,7 +11,7 @@ from buildlog.pages.balance_loading import CaseRow, ExtremeRow, case_rows, diagr
 from buildlog.pages.balance_reconciled import ReconciledForm, reconciled_form
 from buildlog.pages.balance_words import ballast_words, close_words, open_ended_words, outside_words, weight_limit
 from buildlog.pages.cost import Hero
-from buildlog.pages.lines import Desk
+from buildlog.pages.lines import Desk, rests_on
 from buildlog.pages.sheet import Addresses, Sheet
 from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
@@ -103,6 +103,8 @@ def _why_none(worked: Figures) -> str:
         return "Not weighed yet: there is no empty weight to load."
     if worked.logbook.loading is None:
         return "There is no loading.yaml, so nothing is said of limits and loading."
+    if worked.balance.empty.arm_m is None and worked.weight.base() is worked.weight.stated:
+        return "The empty weight is stated without its arm, so there is no centre of gravity to load from. Weigh it."
     if worked.loading is None:
         return (
             "By the last weighing and the changes since, the empty aircraft weighs nothing: there is nothing to load."
@@ -115,10 +117,16 @@ def _why_none(worked: Figures) -> str:
 def _strip(desk: Desk) -> Iterator[Hero]:
     """Empty weight, centre of gravity, and the least margin of all cases."""
     balance, words, found = desk.worked.balance.empty, desk.words, desk.worked.loading
+    empty = desk.worked.weight.empty()
     if balance is None or balance.arm_m is None:
         return
     weight, arm = words.weight(balance.u_kg, unit=False), words.arm(balance.u_arm, unit=False)
-    yield Hero(words.weight(balance.kg, unit=False), f"{words.weight_unit} ± {weight}", "empty weight", "#tolerance")
+    yield Hero(
+        words.weight(balance.kg, unit=False),
+        f"{words.weight_unit} ± {weight}",
+        f"empty weight, {rests_on(empty, words)}" if empty and empty.stated else "empty weight",
+        "#tolerance",
+    )
     yield Hero(
         words.arm(balance.arm_m, unit=False),
         f"{words.arm_unit} ± {arm}",
@@ -155,10 +163,10 @@ def _shares(desk: Desk) -> Iterator[ShareRow]:
     entries = {entry.slug: entry for entry in desk.worked.logbook.entries}
     for share in sorted(balance.shares, key=lambda share: -max(share.of_weight, share.of_arm)):
         term = share.term
-        day = entries[term.entry].day
+        day = entries[term.entry].day if term.entry in entries else None
         yield ShareRow(
             term.what,
-            desk.sources.of(term.entry, day),
+            desk.sources.of(term.entry, day) if day else Source("", "loading.yaml", ""),
             term.basis,
             f"{words.weight(term.kg, unit=False, signed=True)} ± {words.weight(term.u_kg, unit=False)}",
             f"{words.arm(term.arm_m, unit=False)} ± {words.arm(term.u_arm, unit=False)}"

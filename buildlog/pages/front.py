@@ -10,7 +10,7 @@ from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.filed import filed
 from buildlog.pages.front_charts import hours_chart, money_chart, strip_chart, strip_words
-from buildlog.pages.lines import Desk
+from buildlog.pages.lines import Desk, rests_on
 from buildlog.pages.listing import Row, RowMaker, entries_told
 from buildlog.pages.sheet import Addresses, Link, Photo, Sheet, Tab, first_words, lead_photo, photos_of
 from buildlog.pages.waiting import Waiting, waiting
@@ -163,7 +163,7 @@ def _weights(desk: Desk) -> Iterator[Hero]:
     yield Hero(
         words.weight(empty.kg, unit=False),
         f"{words.weight_unit}{weight_good}",
-        f"empty; weighed {words.day(empty.weighing.day)}, {since} since",
+        f"empty; {rests_on(empty, words)}, {since} since",
         "weight.html",
     )
     if empty.arm_m is not None:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import FindingState, open_findings
-from buildlog.figures.weight import Change
+from buildlog.figures.weight import Change, Empty
 from buildlog.pages.charts import Event
-from buildlog.pages.known import Papers, about_link
+from buildlog.pages.known import Papers, about_link, hazy_words
 from buildlog.pages.sheet import Addresses, Link, Photo, Tab, photos_of
 from buildlog.pages.sources import Source, Sources
 from buildlog.pages.words import Words
@@ -49,6 +49,15 @@ class Desk:
         """The milestones that charts over dates are marked with."""
         entries = self.worked.logbook.told()
         return tuple(Event(entry.day, entry.facts.milestone) for entry in entries if entry.facts.milestone)
+
+
+def rests_on(empty: Empty, words: Words) -> str:
+    """What an empty weight rests on: ``weighed 14 March 2026``, or a statement and that nobody has weighed it since."""
+    if empty.weighing is not None:
+        return f"weighed {words.day(empty.weighing.day)}"
+    start = empty.stated.record if empty.stated else None
+    when = f", {hazy_words(start.on, words)}" if start and start.on else ""
+    return f"as stated, not weighed: {start.says}{when}" if start else "not weighed"
 
 
 @dataclass(frozen=True)

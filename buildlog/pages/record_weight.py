@@ -97,7 +97,11 @@ def _why_no_loading(worked: Figures) -> str | None:
         return None
     if worked.logbook.loading is None:
         return "no loading.yaml"
-    return "no weighing in the log yet" if worked.balance.empty is None else "the empty aircraft comes to no weight"
+    if worked.balance.empty is None:
+        return "no weighing in the log yet"
+    return (
+        "the empty aircraft comes to no weight" if worked.balance.empty.kg <= 0 else "no arm of the empty weight known"
+    )
 
 
 def _why_no_ballast(worked: Figures) -> str:
@@ -118,7 +122,8 @@ def _empty(found: Empty | None, balance: Balance | None, units: Units) -> dict[s
         "arm_plus_minus": units.metres(balance.u_arm),
         "moment": units.moment(found.moment),
         "percent_mac": units.percent_mac(found.arm_m),
-        "as_of_weighing": found.weighing.day.isoformat(),
+        "as_of_weighing": found.weighing.day.isoformat() if found.weighing else None,
+        "as_stated": found.stated.record.says if found.stated else None,
         "changes_since": len(found.changes),
         "changes_without_arm": found.without_arm,
     }

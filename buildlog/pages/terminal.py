@@ -8,7 +8,7 @@ from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import open_findings
 from buildlog.pages.balance_loading import case_rows, extreme_rows, outside_words
-from buildlog.pages.lines import Desk
+from buildlog.pages.lines import Desk, rests_on
 from buildlog.pages.sheet import Addresses
 from buildlog.pages.words import Words
 
@@ -91,19 +91,24 @@ def _by_system(worked: Figures, words: Words) -> Iterator[str]:
 def _weight(worked: Figures, words: Words) -> Iterator[str]:
     empty, balance = worked.weight.empty(), worked.balance.empty
     yield "Weight and balance"
-    if empty is None or balance is None or empty.arm_m is None:
+    if empty is None or balance is None:
         yield "  not weighed yet; change so far " + words.weight(worked.weight.total(), signed=True)
     else:
         since = counted(len(empty.changes), "change")
         yield from _table(
             [
                 ("empty weight", f"{words.weight(empty.kg, unit=False)} \u00b1 {words.weight(balance.u_kg)}"),
-                ("centre of gravity", f"{words.arm(empty.arm_m, unit=False)} \u00b1 {words.arm(balance.u_arm)}"),
-                ("moment", words.moment(empty.moment)),
-                ("weighed", words.day(empty.weighing.day)),
+                (
+                    "centre of gravity",
+                    f"{words.arm(empty.arm_m, unit=False)} \u00b1 {words.arm(balance.u_arm)}"
+                    if empty.arm_m is not None
+                    else "not known",
+                ),
+                *([("moment", words.moment(empty.moment))] if empty.arm_m is not None else []),
                 ("since then", since),
             ]
         )
+        yield f"  {rests_on(empty, words)}"
     for found in worked.balance.reconciled:
         yield (
             f"  weighing of {words.day(found.weighed.day)}: {words.weight(found.weight.difference, signed=True)} against "

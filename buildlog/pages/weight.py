@@ -13,7 +13,7 @@ from fractions import Fraction
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.cost import Hero
-from buildlog.pages.lines import Desk
+from buildlog.pages.lines import Desk, rests_on
 from buildlog.pages.sheet import Addresses, Sheet, Tab
 from buildlog.pages.sources import Source
 from buildlog.pages.weight_charts import arm_chart, change_chart, strip_chart
@@ -119,7 +119,8 @@ def _state(desk: Desk) -> str:
     if empty is None:
         return "Not weighed yet. The changes below are all that is known of the weight."
     since = counted(len(empty.changes), "change")
-    told = f"Weighed {words.day(empty.weighing.day)}"
+    told = rests_on(empty, words)
+    told = told[0].upper() + told[1:]
     return f"{told}; {since} written since." if empty.changes else f"{told}; no change written since."
 
 

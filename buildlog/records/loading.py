@@ -9,7 +9,9 @@ from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, mod
 from buildlog.basics.problems import Misread, shown
 from buildlog.basics.quantities import Volume, Weight
 from buildlog.records.types import (
+    Basis,
     DensityField,
+    HazyField,
     KeyField,
     LengthField,
     PlainWeight,
@@ -156,6 +158,19 @@ def _load_that_can_be(text: str, station: Station) -> None:
         )
 
 
+class Start(Record):
+    """An empty weight that a paper or a person states, used until the first weighing of the log."""
+
+    weight: PlainWeight = Field(description="The empty weight stated.", examples=["748 lb"])
+    arm: LengthField | None = Field(
+        None, description="Its centre of gravity; without it only the weight goes on from here.", examples=["31.2 in"]
+    )
+    says: TextField = Field(description="Who or what states it.", examples=["Weight sheet of 1993, page 1"])
+    on: HazyField | None = Field(None, description="When it was so.", examples=["1993-06-12"])
+    basis: Basis = Field("estimated", description="How good it is taken to be.", examples=["published"])
+    plus_minus: PlainWeight | None = Field(None, description="Its tolerance, if better known.", examples=["5 lb"])
+
+
 class Ballast(Record):
     """Where ballast could go."""
 
@@ -177,6 +192,11 @@ class Loading(Record):
     stations: tuple[Station, ...] = Field((), description="Where load goes.")
     cases: tuple[Annotated[LoadingCase, AfterValidator(_loads_that_can_be)], ...] = Field(
         (), description="Loadings worth a name."
+    )
+    start: Start | None = Field(
+        None,
+        description="An empty weight stated by a paper, until the log has a weighing.",
+        examples=['{weight: 748 lb, says: "Weight sheet of 1993"}'],
     )
     ballast: Ballast | None = Field(
         None, description="Where ballast could go, if some case needs it.", examples=["{arm: 190.0 in, most: 25 lb}"]

@@ -20,7 +20,7 @@ from buildlog.figures.envelope import Envelope, Loaded
 from buildlog.figures.loading import LoadingRecord, loadings, start
 from buildlog.figures.tolerance import Term, balance, rules
 from buildlog.records.project import Tolerances
-from tests.making import entry, read
+from tests.making import entry, read, worked
 
 LB, IN = Weight.factors["lb"], Length.factors["in"]
 
@@ -283,3 +283,31 @@ def test_ballast_formula_of_the_handbook() -> None:
     limits = Envelope(((Fraction(0), Fraction(30), Fraction(50)), (Fraction(5000), Fraction(30), Fraction(50))), None)
     found = least_ballast([Loaded(Fraction(1000), Fraction(29500))], limits, Fraction(190), Fraction(100))
     assert found == Fraction(1000) * (30 - Fraction("29.5")) / (190 - 30)
+
+
+STATED = LOADING + '\nstart: {weight: 748 lb, arm: 31.2 in, says: "Sheet of 1993", on: 1993-06-12, plus_minus: 5 lb}\n'
+OUT = "title: Out\ndate: 2026-03-01\nweight: [{removed: Radio, weight: 8 lb, basis: weighed, arm: 36 in}]"
+
+
+def test_a_stated_start_counts_until_the_first_weighing_and_no_longer(tmp_path: Path) -> None:
+    files: dict[str, str | bytes] = {"loading.yaml": STATED, "log/2026-03-01-a.md": entry(OUT)}
+    before = worked(tmp_path / "before", files)
+    state, good = before.weight.empty(), before.balance.empty
+    assert state is not None and good is not None and state.weighing is None and state.stated is not None
+    # 748 - 8 = 740 lb; (748 x 31.2 - 8 x 36) / 740 = 23049.6 / 740; tolerance sqrt(25 + 0.01)
+    assert state.kg / LB == good.kg / LB == 740
+    assert state.arm_m is not None and state.arm_m / IN == Fraction("23049.6") / 740
+    assert float(good.u_kg / LB) == pytest.approx(25.01**0.5)
+    assert before.loading is not None and before.weight.weighings == ()
+    after = worked(
+        tmp_path / "after", files | {"log/2026-03-14-w.md": weighing("2026-03-14", "365.0", "358.5", "50.5")}
+    )
+    weighed = after.weight.empty()
+    assert weighed is not None and weighed.weighing is not None and weighed.kg / LB == 765
+
+
+def test_a_start_without_its_arm_gives_a_weight_and_no_centre_of_gravity(tmp_path: Path) -> None:
+    found = worked(tmp_path, {"loading.yaml": STATED.replace(" arm: 31.2 in,", ""), "log/2026-03-01-a.md": entry(OUT)})
+    state, good = found.weight.empty(), found.balance.empty
+    assert state is not None and good is not None
+    assert (state.kg / LB, state.arm_m, good.arm_m, found.loading) == (740, None, None, None)

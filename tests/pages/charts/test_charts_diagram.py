@@ -6,17 +6,13 @@ import re
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from buildlog.pages.charts import NARROW, PRINT, WIDE, Diagram, Dot, Number, Sheet, draw_diagram, twice
-from buildlog.pages.charts.lettering import text_box
 
 from .reading import Drawing, Word, numbers, short
-from .test_charts_any import NASTY, texts, written
 
 MIDDLE = Sheet(640, "mid")
 SHEETS = pytest.mark.parametrize("sheet", [WIDE, MIDDLE, NARROW, PRINT], ids=["wide", "middle", "narrow", "print"])
@@ -245,7 +241,8 @@ def test_metric_values_keep_their_figures_on_the_sheet(sheet: Sheet, arms: tuple
     assert not drawing.outside()
     assert not drawing.clashes()
     read = Read(draw_diagram(data, sheet))
-    assert len(read.arms) >= 2
+    upright = [float(x) for x in re.findall(r"M([\d.]+) [\d.]+V", draw_diagram(data, sheet))]
+    assert {min(upright), max(upright)} == {read.arms[0].x, read.arms[-1].x}
     if sheet.mode == "web":
         ((arm, weight, _),) = read.spots("fill")
         assert arm == pytest.approx(float(ahead + behind) / 2, abs=float(behind - ahead) / 100)
@@ -265,54 +262,3 @@ def test_print_names_no_class_and_no_variable() -> None:
     assert svg.startswith('<svg xmlns="http://www.w3.org/2000/svg"')
     assert not re.search(r"class=|style=|var\(", svg)
     assert len(re.findall(r"<circle ", svg)) == len(re.findall(r"<circle ", draw_diagram(DEMO, MIDDLE)))
-
-
-values = st.one_of(
-    st.integers(-2000, 2000),
-    st.decimals(-2000, 2000, places=2),
-    st.fractions(-100, 100, max_denominator=30),
-    st.sampled_from([0, Decimal("1E+300"), Decimal("1E-300"), -(10**30)]),
-)
-ways = st.lists(st.tuples(values, values), max_size=3).map(tuple)
-dots = st.builds(Dot, texts, texts, values, values, values, ways, st.booleans(), texts, ways)
-any_limits = st.lists(st.tuples(values, values, values), max_size=4).map(tuple)
-diagrams = st.builds(
-    Diagram,
-    texts,
-    any_limits,
-    st.lists(dots, max_size=6).map(tuple),
-    st.none() | dots,
-    st.just(written),
-    st.just(written),
-    texts,
-    texts,
-    texts,
-)
-
-
-@settings(max_examples=120, deadline=None)
-@given(diagrams, st.sampled_from([WIDE, MIDDLE, NARROW, PRINT]))
-def test_any_data_makes_well_formed_xml_whose_words_stand_apart(data: Diagram, sheet: Sheet) -> None:
-    svg = draw_diagram(data, sheet)
-    if not svg:
-        assert not data.limits
-        assert not data.dots
-        return
-    drawing = Drawing(svg)
-    assert not re.search(r"[^ -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff\n]", svg)
-    words = [(word, text_box(word.x, word.y, word.words, word.anchor)) for word in drawing.words()]  # type: ignore[arg-type]
-    for word, box in words:
-        assert box.left >= -0.1, word
-        assert box.right <= drawing.width + 0.1, word
-        assert 0 <= box.top < box.bottom <= drawing.height, word
-    for (one, a), (other, b) in combinations(words, 2):
-        level = abs(one.y - other.y) < 9
-        assert not (level and a.left + 0.2 < b.right and b.left + 0.2 < a.right), (one, other)
-
-
-@pytest.mark.parametrize("name", [*NASTY, "x" * 400, "\u202egnol", "a" * 30 + "\u0301" * 30])
-def test_nasty_names(name: str) -> None:
-    data = replace(DEMO, dots=(replace(SOLO, name=name, letter=name, note=name),), label=name, details=name)
-    for sheet in (WIDE, NARROW, PRINT):
-        assert Drawing(draw_diagram(data, sheet)).root.get("role") == "img"
-        assert "<script" not in draw_diagram(data, sheet)
