@@ -44,7 +44,7 @@ def outcomes(logbook: Logbook, decision: Decision) -> tuple[Outcome, ...]:
 def _outcome(option: Option, base: list[Term], logbook: Logbook, said: Rules) -> Outcome:
     terms = base + [_term(option, number, said) for number in range(len(option.weight))]
     empty = balance(terms)
-    if logbook.loading is None or not logbook.loading.cases:
+    if logbook.loading is None or not logbook.loading.cases or empty.kg <= 0:
         return Outcome(option, empty, "", None, Fraction(0))
     cases = loadings(logbook.loading, terms).cases
     least = min(cases, key=lambda case: (case.worst.limit != "weight", case.worst.margin))

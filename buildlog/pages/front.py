@@ -9,11 +9,12 @@ from fractions import Fraction
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.filed import filed
-from buildlog.pages.front_charts import hours_chart, money_chart, strip_chart, strip_words
+from buildlog.pages.front_charts import hours_chart, money_chart, strip_words
 from buildlog.pages.lines import Desk, rests_on
 from buildlog.pages.listing import Row, RowMaker, entries_told
 from buildlog.pages.sheet import Addresses, Link, Photo, Sheet, Tab, first_words, lead_photo, photos_of
 from buildlog.pages.waiting import Waiting, waiting
+from buildlog.pages.weight_charts import strip_chart
 from buildlog.pages.words import Words
 from buildlog.records.logbook import Logbook
 from buildlog.records.prose import Prose

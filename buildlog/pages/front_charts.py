@@ -12,63 +12,23 @@ from buildlog.pages.charts import (
     NARROW,
     Event,
     Format,
-    Item,
     Number,
     Point,
     Series,
     Sheet,
     Steps,
-    Strip,
     draw_steps,
-    draw_strip,
 )
-from buildlog.pages.drawings import drawn
 from buildlog.pages.lines import Desk
-from buildlog.pages.measures import UNIT_NAMES, Measures
+from buildlog.pages.measures import Measures
 from buildlog.pages.words import Words
 
 HALF = Sheet(560, "mid")
 """The sheet for a chart that shares the page's width with another."""
-HEAVIEST = 80
-"""Items of the strip on the front page; the weight page lists all."""
 DAILY = 150
 """Days up to which each has its own step; a longer record has one a month."""
 _LEAST = 2
 """Days with an amount that a line needs."""
-
-
-def strip_chart(desk: Desk) -> str:
-    """The station strip of the heaviest items; '' while no change has an arm."""
-    measures, words = Measures(desk.words), desk.words
-    placed = [change for change in desk.worked.weight.changes if change.arm_m is not None]
-    heaviest = sorted(placed, key=lambda change: -abs(change.kg))[:HEAVIEST]
-    items = tuple(
-        Item(
-            measures.arm(arm),
-            measures.weight(change.kg),
-            change.item,
-            f"{words.brief_day(change.day)}, {change.basis}",
-        )
-        for change in heaviest
-        if (arm := change.arm_m) is not None
-    )
-    told = f", the {len(items)} heaviest of {len(placed)}" if len(items) < len(placed) else ""
-    return drawn(
-        draw_strip,
-        Strip(
-            "Station strip: each item put on or taken off, at its arm",
-            items,
-            measures.tick,
-            measures.told_arm,
-            measures.told_change,
-            measures.told_weight,
-            axis=f"arm, {UNIT_NAMES[words.arm_unit]} from the datum{told}",
-            details="In stands on the line, out hangs below it. The weight page lists every item.",
-            datum_name="datum",
-            in_name="in",
-            out_name="out",
-        ),
-    )
 
 
 def strip_words(desk: Desk) -> str:

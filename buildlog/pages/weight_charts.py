@@ -10,20 +10,25 @@ from buildlog.pages.drawings import drawn
 from buildlog.pages.lines import Desk
 from buildlog.pages.measures import UNIT_NAMES, Measures
 
+HEAVIEST = 80
+"""Items of the station strip; more find no room, and the ledger lists them all."""
+
 
 def strip_chart(desk: Desk) -> str:
-    """Every change that has an arm, at its arm."""
+    """The station strip of the heaviest items; '' while no change has an arm."""
     words, measures, weight = desk.words, Measures(desk.words), desk.worked.weight
+    placed = [(change, change.arm_m) for change in weight.changes if change.arm_m is not None]
+    shown = sorted(placed, key=lambda pair: -abs(pair[0].kg))[:HEAVIEST]
     items = tuple(
         Item(
-            measures.arm(change.arm_m),
+            measures.arm(arm),
             measures.weight(change.kg),
             change.item,
             f"{words.brief_day(change.day)}, {change.basis}",
         )
-        for change in weight.changes
-        if change.arm_m is not None
+        for change, arm in shown
     )
+    some = f"; the {len(shown)} heaviest of {len(placed)}" if len(shown) < len(placed) else ""
     stands = [measures.arm(point.arm_m) for weighed in weight.weighings for point in weighed.points]
     return drawn(
         draw_strip,
@@ -34,7 +39,7 @@ def strip_chart(desk: Desk) -> str:
             measures.told_arm,
             measures.told_change,
             measures.told_weight,
-            axis=f"arm in {UNIT_NAMES[words.arm_unit]}{_from(desk)}",
+            axis=f"arm in {UNIT_NAMES[words.arm_unit]}{_from(desk)}{some}",
             details="In stands on the line, out hangs below it; the area is the weight. The ledger has every line.",
             datum_name="datum",
             in_name="in",
