@@ -10,10 +10,12 @@ Amounts are exact fractions: kilograms, metres, kilogram-metres. A part without 
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from functools import cached_property
 
 from buildlog.basics.problems import Place
 from buildlog.basics.quantities import Weight
@@ -126,6 +128,15 @@ class Empty:
 
 
 @dataclass(frozen=True)
+class _Sum:
+    """Weight, weight of what has an arm, and its moment, over the first changes of a record."""
+
+    kg: Fraction
+    placed: Fraction
+    moment: Fraction
+
+
+@dataclass(frozen=True)
 class WeightRecord:
     """All changes and weighings of a record, oldest first."""
 
@@ -162,18 +173,28 @@ class WeightRecord:
         last = self.base(order)
         if last is None:
             return None
-        since = tuple(
-            change for change in self.changes if change.order > last.order and (order is None or change.order <= order)
-        )
-        armed = [change for change in since if change.arm_m is not None]
-        kg = last.kg + sum((change.kg for change in since), Fraction(0))
+        first, end = self._until(last.order), len(self.changes) if order is None else self._until(order)
+        since, (before, after) = self.changes[first:end], (self._sums[first], self._sums[end])
         weighing, stated = (last, None) if isinstance(last, Weighed) else (None, last)
         arm = None
         if last.arm_m is not None:
-            placed = last.kg + sum((change.kg for change in armed), Fraction(0))
-            moment = last.kg * last.arm_m + sum((change.moment or Fraction(0) for change in armed), Fraction(0))
-            arm = moment / placed if placed else None
-        return Empty(kg, arm, weighing, stated, since, len(since) - len(armed))
+            placed = last.kg + after.placed - before.placed
+            arm = (last.kg * last.arm_m + after.moment - before.moment) / placed if placed else None
+        without_arm = sum(change.arm_m is None for change in since)
+        return Empty(last.kg + after.kg - before.kg, arm, weighing, stated, since, without_arm)
+
+    def _until(self, order: int) -> int:
+        """How many changes there are up to and including the entry at a position."""
+        return bisect_right(self.changes, order, key=lambda change: change.order)
+
+    @cached_property
+    def _sums(self) -> list[_Sum]:
+        """The sums of the first 0, 1, 2 and more changes, so that any stretch of them is a difference of two."""
+        sums = [_Sum(Fraction(0), Fraction(0), Fraction(0))]
+        for change in self.changes:
+            so_far, placed = sums[-1], change.kg if change.arm_m is not None else 0
+            sums.append(_Sum(so_far.kg + change.kg, so_far.placed + placed, so_far.moment + (change.moment or 0)))
+        return sums
 
     def base(self, order: int | None = None) -> Weighed | Stated | None:
         """The last weighing up to the entry at position ``order``, before the first one what is stated."""

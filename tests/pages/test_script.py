@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
+from playwright.sync_api import expect
 
 from buildlog.publish import publish
 from tests.making import entry, write
@@ -72,17 +73,19 @@ def test_photos_turn_by_keys_and_the_focus_comes_back(site: Path, chromium: Any)
     tab.locator("a.enlarge").nth(1).focus()
     tab.keyboard.press("Enter")
     count, words = tab.locator(".bench .turns span"), tab.locator(".bench figcaption")
-    assert (count.inner_text(), words.inner_text()) == ("2 of 3", "Second")
+    expect(count).to_have_text("2 of 3")
+    expect(words).to_have_text("Second")
     tab.keyboard.press("ArrowRight")
-    assert (count.inner_text(), words.inner_text()) == ("3 of 3", "The third")
+    expect(count).to_have_text("3 of 3")
+    expect(words).to_have_text("The third")
     tab.keyboard.press("ArrowRight")
-    assert (count.inner_text(), words.inner_text()) == ("1 of 3", "The first")
+    expect(count).to_have_text("1 of 3")
+    expect(words).to_have_text("The first")
     tab.keyboard.press("ArrowLeft")
-    image = "document.querySelector('.bench img')"
-    assert tab.evaluate(f"{image}.decode().then(() => {image}.naturalWidth)") == 1200
+    tab.wait_for_function("document.querySelector('.bench img').naturalWidth === 1200")
     tab.keyboard.press("Escape")
-    assert not tab.locator("dialog").is_visible()
-    assert tab.evaluate("[...document.querySelectorAll('a.enlarge')].indexOf(document.activeElement)") == 2
+    expect(tab.locator("dialog")).to_be_hidden()
+    tab.wait_for_function("[...document.querySelectorAll('a.enlarge')].indexOf(document.activeElement) === 2")
     assert not tab.errors
 
 
@@ -94,9 +97,9 @@ def test_a_swipe_turns_and_a_button_closes(site: Path, chromium: Any) -> None:
         tab.mouse.down()
         tab.mouse.move(end, 310)
         tab.mouse.up()
-        assert tab.locator(".bench .turns span").inner_text() == expected
+        expect(tab.locator(".bench .turns span")).to_have_text(expected)
     tab.get_by_role("button", name="Close").click()
-    assert not tab.locator("dialog").is_visible()
+    expect(tab.locator("dialog")).to_be_hidden()
     assert not tab.errors
 
 
