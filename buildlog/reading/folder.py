@@ -9,7 +9,7 @@ from pathlib import Path
 from buildlog.basics.names import nearest
 from buildlog.basics.problems import Place, Problem, Severity, shown
 
-REGISTERS = ("components", "history", "loading", "plan", "directives", "checks")
+REGISTERS = ("components", "history", "loading", "plan", "directives", "checks", "requirements")
 _FOLDERS = {"log", "decisions", "ledgers", "photos", "documents", "pages", "themes", *REGISTERS}
 _FILES = {"project.yaml", "seals.yaml", *(f"{name}.yaml" for name in REGISTERS)}
 _ENDINGS = {"log": ".md", "decisions": ".md", "pages": ".md", "ledgers": ".csv", **dict.fromkeys(REGISTERS, ".yaml")}

@@ -14,6 +14,8 @@ from buildlog.reading.folder import scan
 from buildlog.reading.ledgers import read_ledger
 from buildlog.reading.references import settle
 from buildlog.reading.registers import register, the_components, the_loading
+from buildlog.reading.requirements import the_requirements
+from buildlog.reading.seals import the_seals
 from buildlog.reading.source import Source
 from buildlog.reading.validate import validated
 from buildlog.records.entry import Entry
@@ -52,9 +54,11 @@ def read_logbook(root: Path) -> Reading:
         plan=register(desk, "plan", Plan),
         directives=register(desk, "directives", Directives),
         checks=register(desk, "checks", Checks),
+        requirements=the_requirements(desk, project),
         decisions=tuple(_decisions(desk)),
         pages=tuple(_pages(desk)),
         ledger=tuple(_ledgers(desk)),
+        seals=the_seals(desk),
         files=frozenset(folder.files),
     )
     logbook, found = settle(logbook, desk.unsound_keys, desk.unread, desk.locate)

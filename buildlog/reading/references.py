@@ -126,6 +126,7 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
     each("costs", "receipt")
     each("orders", "receipt")
     each("quotes", "document")
+    each("signed", "paper")
     if facts.picture:
         update["picture"] = settled(facts.picture, ("picture",), "photo")
     if not update:
@@ -174,13 +175,13 @@ def _other_entries(logbook: Logbook, locate: Locate) -> list[Problem]:
                 )
             )
     for check, path in rows("checks", logbook.checks.checks):
-        if check.last and stem(check.last) not in names and not _is_date(check.last):
+        if check.last and stem(check.last) not in names and check.last != "never" and not _is_date(check.last):
             place = locate(check.place.file, (*path, "last"))
             problems.append(
                 Problem(
                     place,
                     "no-such-entry",
-                    f"last: {shown(check.last)} is neither a date nor an entry",
+                    f"last: {shown(check.last)} is neither a date, nor an entry, nor never",
                     suggestion(stem(check.last), names, "write  2026-05-16 , or the file of the entry that did it"),
                 )
             )

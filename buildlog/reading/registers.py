@@ -15,7 +15,7 @@ from buildlog.records.types import PLACE_KEY, Record, read_key
 R = TypeVar("R", bound=Record)
 
 
-def _parts(desk: Desk, name: str) -> list[str]:
+def register_files(desk: Desk, name: str) -> list[str]:
     """A register's files: one, or those of the folder of its name."""
     single = f"{name}.yaml"
     several = desk.folder.under(name, ".yaml")
@@ -25,7 +25,7 @@ def _parts(desk: Desk, name: str) -> list[str]:
 def register(desk: Desk, name: str, model: type[R]) -> R:
     """A register of lists; the lists of several files follow one another."""
     merged: dict[str, Any] = {}
-    for file in _parts(desk, name):
+    for file in register_files(desk, name):
         document = desk.document(file)
         if document is None:
             continue
@@ -46,7 +46,7 @@ def register(desk: Desk, name: str, model: type[R]) -> R:
 
 def the_loading(desk: Desk) -> Loading | None:
     """The loading, of which there is one."""
-    files = _parts(desk, "loading")
+    files = register_files(desk, "loading")
     desk.problems += [
         Problem(
             Place(file),
@@ -70,7 +70,7 @@ def the_loading(desk: Desk) -> Loading | None:
 def the_components(desk: Desk) -> dict[str, Component]:
     """The register of components, by key; each is validated alone so that one fault does not cost the others."""
     components: dict[str, Component] = {}
-    for file in _parts(desk, "components"):
+    for file in register_files(desk, "components"):
         document = desk.document(file)
         if document is None:
             continue

@@ -44,6 +44,8 @@ def _given(logbook: Logbook) -> Iterator[tuple[str, Pairs]]:
     yield "job", ((job.key, job.place) for job in logbook.plan.jobs)
     yield "check", ((check.key, check.place) for check in logbook.checks.checks)
     yield "directive", ((item.key, item.place) for item in logbook.directives.directives)
+    for table in logbook.requirements:
+        yield "requirement", ((row.key, row.place) for row in table.rows)
     yield "question", ((item.key, item.place) for item in logbook.history.questions)
     yield "station", ((station.key, station.place) for station in loading.stations) if loading else ()
     yield "loading case", ((case.key, case.place) for case in loading.cases) if loading else ()

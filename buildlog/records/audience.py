@@ -15,7 +15,7 @@ from dataclasses import replace
 from typing import Any
 
 from buildlog.records.entry import Entry, EntryFacts
-from buildlog.records.kept_back import coarse, dates, seen_prose, stub
+from buildlog.records.kept_back import coarse, dates, seen_prose, seen_seal, seen_signature, stub
 from buildlog.records.logbook import BUILDER, Logbook, Sight
 from buildlog.records.project import Person, Project
 
@@ -77,6 +77,7 @@ def seen_by(logbook: Logbook, audience: str) -> Logbook:
     hidden = withheld(logbook, eyes)
     entries = [_entry(entry, eyes, people, hidden) for entry in logbook.entries]
     told = tuple(entry for entry in entries if entry is not None)
+    readable = {entry.slug for entry in told if not entry.hidden}
     raised = {finding.key for entry in told for finding in entry.facts.findings}
     told = tuple(_without_lost_ends(entry, raised) for entry in told)
     ledger = tuple(row.model_copy(update=_ledger_update(row, eyes, people)) for row in logbook.ledger)
@@ -105,7 +106,13 @@ def seen_by(logbook: Logbook, audience: str) -> Logbook:
             if p.facts.audience in eyes.levels
         ),
         ledger=tuple(row for row in ledger if row.cost is not None or row.hours is not None),
+        seals=tuple(
+            seen_seal(seal, eyes, logbook.files, hidden)
+            for seal in logbook.seals
+            if seal.entry in readable
+        ),
         files=logbook.files - hidden,
+        numbered=frozenset(key for key in (*logbook.components, "aircraft") if logbook.has_serial(key)),
         sight=eyes,
     )
 
@@ -124,8 +131,9 @@ def withheld(logbook: Logbook, eyes: Sight) -> frozenset[str]:
     receipts |= {document.file for document in told if document.kind in MONEY_PAPERS}
     public = {document.file for document in told if document.audience == "public"}
     above = {document.file for document in told if document.audience not in eyes.levels}
+    signed = {line.paper for fact in facts for line in fact.signed}
     for file in logbook.files:
-        if not file.startswith("documents/"):
+        if not (file.startswith("documents/") or file in signed):
             continue
         allowed = eyes.receipts if file in receipts else eyes.documents
         if file in above or not (allowed or file in public):
@@ -201,7 +209,7 @@ def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[
         "picture": None if facts.picture in hidden else facts.picture,
         "documents": tuple(paper for paper in facts.documents if paper.file not in hidden),
         "components": tuple(_change(line, eyes) for line in facts.components),
-        "signed": tuple(s.model_copy(update={"by": people.get(s.by, s.by)}) for s in facts.signed),
+        "signed": tuple(seen_signature(line, eyes, people, hidden) for line in facts.signed),
         "inspected": tuple(
             line.model_copy(update={"by": line.by if eyes.names else people.get(line.by or "")})
             for line in facts.inspected
@@ -236,7 +244,8 @@ def _money(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
 
 def _change(line: Any, eyes: Sight) -> Any:
     update: dict[str, Any] = {} if eyes.suppliers and eyes.names else {"to": None, "by": None}
-    return line.model_copy(update=update if eyes.documents else update | {"tag": None, "paper": None})
+    paper = "" if line.paper else None  # that there is one still counts
+    return line.model_copy(update=update if eyes.documents else update | {"tag": None, "paper": paper})
 
 
 def _without_lost_ends(entry: Entry, raised: set[str]) -> Entry:

@@ -7,11 +7,13 @@ from typing import ClassVar, Self
 from pydantic import Field, model_validator
 
 from buildlog.basics.problems import Misread
+from buildlog.records.project import Certificate
 from buildlog.records.types import (
     Audience,
     Basis,
     DateField,
     DocumentKind,
+    HoursField,
     KeyField,
     LengthField,
     PlainWeight,
@@ -206,4 +208,25 @@ class SignOff(Record):
     date: DateField = Field(description="When it was signed.", examples=["2026-07-04"])
     words: TextField | None = Field(
         None, description="The words that were signed.", examples=["Magneto replaced, timed"]
+    )
+    kind: TextField | None = Field(
+        None, description="The type of inspection, for an inspection.", examples=["condition inspection"]
+    )
+    extent: TextField | None = Field(
+        None,
+        description="How far the inspection went.",
+        examples=["scope and detail of appendix D to part 43"],
+    )
+    total_time: HoursField | None = Field(
+        None, description="The aircraft's total time in service, as the signer wrote it.", examples=["412.6 h"]
+    )
+    paper: TextField | None = Field(
+        None,
+        description="The page with the signature in ink; who may not see papers does not see it.",
+        examples=["documents/signed_2026-07-04.jpg"],
+    )
+    certificate: Certificate | None = Field(
+        None,
+        description="The licence signed under, if not the one in project.yaml.",
+        examples=['{kind: mechanic, number: "0417001"}'],
     )

@@ -8,9 +8,11 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from buildlog.records.changes import SignOff
 from buildlog.records.entry import Entry, EntryFacts
 from buildlog.records.logbook import Sight
 from buildlog.records.prose import Prose
+from buildlog.records.seals import SealState
 from buildlog.records.types import Record
 from buildlog.records.weighing import Weighing
 
@@ -22,13 +24,16 @@ NOT_SHOWN = "An entry not shown here"
 
 
 def stub(entry: Entry, eyes: Sight) -> Entry | None:
-    """What is left of an entry that may not be seen: weights and events, no words."""
+    """What is left of an entry that may not be seen: weights and events, no words; and that something was signed."""
     facts = entry.facts
     weight = tuple(_wordless(line) for line in facts.weight)
-    if not (weight or facts.weight_change or facts.weighing or facts.components):
+    counted = (weight, facts.weight_change, facts.weighing, facts.components, facts.signed)
+    if not any((*counted, facts.meter, facts.meter_replaced, facts.inspected)):
         return None
     events = tuple(
-        line.model_copy(update=dict.fromkeys(("tag", "because", "to", "by", "paper", "note")))
+        line.model_copy(
+            update={**dict.fromkeys(("tag", "because", "to", "by", "note")), "paper": "" if line.paper else None}
+        )
         for line in facts.components
     )
     kept = EntryFacts.model_construct(
@@ -44,6 +49,10 @@ def stub(entry: Entry, eyes: Sight) -> Entry | None:
             "weight_change": facts.weight_change,
             "weighing": facts.weighing and _wordless_weighing(facts.weighing),
             "components": events,
+            "meter": facts.meter,
+            "meter_replaced": facts.meter_replaced,
+            "inspected": tuple(line.model_copy(update={"by": None, "note": None}) for line in facts.inspected),
+            "signed": tuple(_wordless_signature(line, eyes) for line in facts.signed),
             **dates(facts, eyes),
         }
     )
@@ -67,6 +76,42 @@ def _wordless_weighing(weighing: Weighing) -> Weighing:
             "scale": None,
             "oil": None,
         }
+    )
+
+
+def _wordless_signature(line: SignOff, eyes: Sight) -> SignOff:
+    """That something was signed, so that nobody is told that the work before it wants a signature."""
+    said = dict.fromkeys(("words", "kind", "extent", "total_time", "paper", "certificate"))
+    return line.model_copy(update={**said, "by": "somebody", "date": coarse(line.date, eyes)})
+
+
+def seen_signature(line: SignOff, eyes: Sight, people: dict[str, str], hidden: frozenset[str]) -> SignOff:
+    """A signature as an audience may see it: by its role, without its number and its page where those are kept back."""
+    held = line.certificate
+    return line.model_copy(
+        update={
+            "by": people.get(line.by, line.by),
+            "date": coarse(line.date, eyes),
+            "paper": None if line.paper in hidden else line.paper,
+            "certificate": held if eyes.names or not held else held.model_copy(update={"number": None}),
+        }
+    )
+
+
+def seen_seal(seal: SealState, eyes: Sight, files: frozenset[str], hidden: frozenset[str]) -> SealState:
+    """A seal without the names of files that may not be seen; that they changed still counts.
+
+    Photos are published under other names, so only those who may see papers are told any name but the entry's own; of
+    a file that is gone nobody can say any more who might see it.
+    """
+    named = (files - hidden if eyes.documents else frozenset[str]()) | {seal.file}
+    changed = tuple(path for path in seal.changed if path in named)
+    return replace(
+        seal,
+        sealed=coarse(seal.sealed, eyes),
+        changed=changed,
+        gone=tuple(path for path in seal.gone if path in changed),
+        unnamed=seal.unnamed + len(seal.changed) - len(changed),
     )
 
 

@@ -10,6 +10,8 @@ from buildlog.records.entry import Entry
 from buildlog.records.ledgers import LedgerRow
 from buildlog.records.project import Project
 from buildlog.records.registers import Checks, Component, Directives, History, Loading, Plan
+from buildlog.records.requirements import RequirementTable
+from buildlog.records.seals import SealState
 from buildlog.records.systems import BUILT_IN, GENERAL, System
 from buildlog.records.writings import Decision, Page
 
@@ -47,10 +49,16 @@ class Logbook:
     plan: Plan = field(default_factory=Plan)
     directives: Directives = field(default_factory=Directives)
     checks: Checks = field(default_factory=Checks)
+    requirements: tuple[RequirementTable, ...] = ()
+    """What rules ask of the records: the lists that project.yaml names."""
     decisions: tuple[Decision, ...] = ()
     pages: tuple[Page, ...] = ()
     ledger: tuple[LedgerRow, ...] = ()
+    seals: tuple[SealState, ...] = ()
+    """Where each seal of seals.yaml stands, in the order they were made."""
     files: frozenset[str] = frozenset()
+    numbered: frozenset[str] = frozenset()
+    """What has a serial number that this audience may not see: keys of components, and ``aircraft``."""
     sight: Sight = BUILDER
     later: tuple[Entry, ...] = ()
     """Entries after the day the record is taken as of; only what was not here yet is known from them."""
@@ -60,7 +68,7 @@ class Logbook:
         own = self.project.systems.get(key)
         if own is not None:
             known = BUILT_IN.get(key)
-            return System(key, own.name, own.code or (known.code if known else ""))
+            return System(key, own.called or (known.name if known else key), own.code or (known.code if known else ""))
         return BUILT_IN.get(key, GENERAL if not key else System(key, key, ""))
 
     def systems(self) -> list[System]:
@@ -75,6 +83,15 @@ class Logbook:
     def told(self) -> Iterator[Entry]:
         """The entries that may be read, oldest first."""
         return (entry for entry in self.entries if not entry.hidden)
+
+    def has_serial(self, key: str) -> bool:
+        """Whether a component, or the ``aircraft``, has a serial number, shown to this audience or not."""
+        own = self.components.get(key)
+        return key in self.numbered or bool(own.serial if own else key == "aircraft" and self.project.aircraft.serial)
+
+    def sealed(self) -> Mapping[str, SealState]:
+        """The seal that counts of each sealed entry, by the entry's address."""
+        return {seal.entry: seal for seal in self.seals if not seal.superseded}
 
     def last_day(self) -> date | None:
         """The date of the newest entry: the day the record is as of, unless another is asked for."""

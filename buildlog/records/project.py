@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, ClassVar, Self
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, model_validator
 
 from buildlog.basics.money import read_currency
 from buildlog.basics.numbers import number
 from buildlog.basics.problems import Misread, shown
 from buildlog.basics.quantities import Volume, Weight
+from buildlog.records.jasc import name_of
 from buildlog.records.types import (
     DateField,
     FlagField,
     KeyField,
+    Keys,
     LengthField,
     MoneyField,
     Reads,
@@ -127,8 +129,36 @@ class Person(Record):
 class SystemName(Record):
     """A system of the aircraft: its name and the number it is filed under."""
 
-    name: TextField = Field(description="What the builder calls it.", examples=["Electrical"])
-    code: TextField = Field("", description="The number, two digits as a rule.", examples=['"24"'])
+    sample: ClassVar[str] = "{name: Electrical}"
+
+    name: TextField | None = Field(
+        None,
+        description="What the builder calls it. Left out: the name that the table of system codes has for its number.",
+        examples=["Electrical"],
+    )
+    code: TextField = Field(
+        "",
+        description="The number, two digits or four as a rule; the table:  buildlog schema --codes.",
+        examples=['"24"'],
+    )
+    signature: FlagField = Field(
+        False,
+        description="Whether work on it wants a signature; a built-in system keeps its name and number.",
+        examples=["yes"],
+    )
+
+    @model_validator(mode="after")
+    def _has_a_name(self) -> Self:
+        only_flagged = "signature" in self.model_fields_set and not self.code
+        if not self.called and not only_flagged:
+            number = f", and the table of system codes has no {shown(self.code)}" if self.code else ""
+            raise Misread("no-system-name", f"this system has no name{number}", "add  name: Electrical")
+        return self
+
+    @property
+    def called(self) -> str:
+        """Its name, or the one of its number."""
+        return self.name or name_of(self.code.strip())
 
 
 class Tolerances(Record):
@@ -191,6 +221,14 @@ class Project(Record):
     )
     systems: Annotated[dict[KeyField, SystemName], BeforeValidator(plain_map)] = Field(
         {}, description="Adds to the built-in systems or renames them."
+    )
+    requirements: Keys = Field(
+        ("us",),
+        description="Lists of what rules ask of the records: built in (us), or of requirements/; none for no list.",
+        examples=["us"],
+    )
+    meter: KeyField | None = Field(
+        None, description="The meter that counts time in service, if several are read.", examples=["tach"]
     )
     tolerances: Tolerances = Field(Tolerances(), description="How good weights and arms are by how they are known.")
     exchange: tuple[Exchange, ...] = Field((), description="Rates of exchange with their first day.")

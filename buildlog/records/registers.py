@@ -16,6 +16,7 @@ from buildlog.records.types import (
     Basis,
     DateField,
     FlagField,
+    HazyField,
     HoursField,
     KeyField,
     Keys,
@@ -60,6 +61,7 @@ Book = Annotated[str, one_of("airframe", "engine", "propeller")]
 AsFound = Annotated[str, one_of("fitted", "loose")]
 Worker = Annotated[str, one_of("owner", "mechanic")]
 Applies = Annotated[str, one_of("yes", "no", "unknown")]
+LifeFrom = Annotated[str, one_of("new", "overhaul", "fitted")]
 DirectiveKind = Annotated[str, one_of("directive", "bulletin")]
 Weekday = Annotated[str, one_of("mon", "tue", "wed", "thu", "fri", "sat", "sun")]
 
@@ -96,6 +98,7 @@ class Life(Record):
     months: Annotated[str, checked(_months, "months", "144")] | None = Field(
         None, description="Calendar months.", examples=["144"]
     )
+    since: LifeFrom = Field("new", description="What it counts from: new, overhaul or fitted.", examples=["overhaul"])
     source: TextField | None = Field(None, description="Who sets the limit.", examples=["maker's manual"])
 
 
@@ -104,11 +107,17 @@ class Component(Record):
 
     name: TextField = Field(description="What it is called.", examples=["Left magneto"])
     system: KeyField | None = Field(None, description="Its system.", examples=["ignition"])
+    code: TextField | None = Field(
+        None, description="Its number in the table of system codes, in quotes.", examples=['"7414"']
+    )
     maker: TextField | None = Field(None, description="Who made it.", examples=["Brandt"])
     model: TextField | None = Field(None, description="Model.", examples=["B4-100"])
     part_no: TextField | None = Field(None, description="Part number.", examples=["TV-LB20"])
     serial: TextField | None = Field(None, description="Serial number, in quotes.", examples=['"4411-B"'])
     inside: KeyField | None = Field(None, alias="in", description="The component it sits in.", examples=["engine"])
+    made: HazyField | None = Field(
+        None, description="When it was made, as its plate, stamp or label says.", examples=["2026-02"]
+    )
     as_found: AsFound = Field("fitted", description="How it was when the log began.", examples=["loose"])
     equipment: Equipment | None = Field(
         None,
@@ -230,6 +239,8 @@ class Directive(Record):
     )
     method: TextField | None = Field(None, description="How it was complied with.", examples=["inspected, no crack"])
     recurring: Recurrence | None = Field(None, description="How often it comes back.", examples=["100 h"])
+    revision: DateField | None = Field(None, description="The date of its revision.", examples=["2019-03-04"])
+    due: DateField | None = Field(None, description="The day by which it is to be done.", examples=["2027-06-30"])
     status: TextField | None = Field(None, description="Where it stands, in words.", examples=["not determined"])
     audience: Audience = Field("public", description="Who may see it.", examples=["handover"])
 
@@ -249,7 +260,12 @@ class Check(Record):
         (), description="How often; of several, whichever comes first.", examples=["24 calendar months"]
     )
     last: TextField | None = Field(
-        None, description="The last time: a date, or the entry that did it.", examples=["2004-06-12"]
+        None, description="The last time: a date, the entry that did it, or never.", examples=["2004-06-12"]
+    )
+    carries_over: HoursField | None = Field(
+        None,
+        description="Hours by which it may be overrun, which then count into the next (14 CFR 91.409(b): 10 h).",
+        examples=["10 h"],
     )
     due: DateField | None = Field(
         None, description="The day it is due, where something prints it.", examples=["2031-06-30"]

@@ -11,6 +11,8 @@ from buildlog.records.entry import EntryFacts
 from buildlog.records.ledgers import LedgerRow
 from buildlog.records.project import Project
 from buildlog.records.registers import Checks, Component, Directives, History, Loading, Plan
+from buildlog.records.requirements import RequirementTable
+from buildlog.records.seals import Seals
 from buildlog.records.types import PLACE_KEY
 from buildlog.records.writings import DecisionFacts, PageFacts
 
@@ -23,11 +25,13 @@ KINDS: dict[str, tuple[type[BaseModel], str]] = {
     "plan": (Plan, "plan.yaml: jobs, and the time there is for them"),
     "checks": (Checks, "checks.yaml: what falls due"),
     "directives": (Directives, "directives.yaml: directives and bulletins considered"),
+    "requirements": (RequirementTable, "requirements/*.yaml: what a rule asks of the records"),
     "decision": (DecisionFacts, "the front matter of decisions/*.md"),
     "page": (PageFacts, "the front matter of pages/*.md"),
     "ledger": (LedgerRow, "a row of ledgers/*.csv"),
+    "seals": (Seals, "seals.yaml, which  buildlog seal  writes"),
 }
-"""The kinds of file a builder writes."""
+"""The kinds of file in a project."""
 
 
 def schema_of(kind: str) -> dict[str, Any]:
