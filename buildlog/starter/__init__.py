@@ -1,1 +1,1 @@
-"""New files for a builder who asks for them: a project, an entry. Nothing that is there is ever written over."""
+"""What is written for a builder who asks for it: a project, an entry, seals. Nothing that is there is ever lost."""
