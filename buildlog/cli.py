@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from buildlog import VERSION
+from buildlog.project_folder import cache_of as _cache
+from buildlog.project_folder import folder_of as _folder
 
 if TYPE_CHECKING:
     from buildlog.basics.problems import Problem
@@ -45,25 +47,6 @@ def main() -> None:
     """
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors="replace")
-
-
-def _folder(project: Path | None) -> Path:
-    """The project's folder, or the end of the run with a word of advice."""
-    if project is not None:
-        if not (project / "project.yaml").is_file():
-            raise click.UsageError(
-                f"there is no project.yaml in {project}\nbegin a project with:  buildlog start FOLDER"
-            )
-        return project.resolve()
-    here = Path.cwd()
-    for folder in (here, *here.parents):
-        if (folder / "project.yaml").is_file():
-            return folder
-    raise click.UsageError(
-        "there is no project.yaml here or in any folder above\n"
-        "go to your project's folder, name it with --project FOLDER, or begin one with:  "
-        "buildlog start FOLDER"
-    )
 
 
 def _day(text: str | None) -> date | None:
@@ -149,12 +132,17 @@ def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> N
     show_default=True,
     help="Whose eyes to check the text for.",
 )
-def audit(project: Path | None, audience: str, *, strict: bool) -> None:
-    """Read everything and tell every problem, with file, line and what to type."""
+@click.option("--explain", "name", default=None, metavar="NAME", help="Tell what the check of that name holds to.")
+def audit(project: Path | None, audience: str, name: str | None, *, strict: bool) -> None:
+    """Read everything and tell every problem, the weightiest first, with file, line and what to type."""
+    from buildlog.audit.run import by_weight
     from buildlog.check import check
+    from buildlog.explained import explanation
 
-    reading, worked, problems = check(_folder(project), audience=audience)
-    _tell(problems, reading)
+    if name is not None:
+        return click.echo(explanation(name))
+    reading, worked, problems = check(_folder(project), audience=audience, pictures=True)
+    _tell(by_weight(problems), reading)
     counts = _counts(problems)
     entries = sum(1 for _ in worked.logbook.entries)
     click.echo(f"{entries} entries read: {_counted(counts)}.")
@@ -235,17 +223,55 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
     click.echo(f"Open {done.target / 'index.html'}")
 
 
+@main.command(short_help="fingerprint signed entries, so that a later change shows")
+@click.argument("entries", nargs=-1, metavar="ENTRY\u2026")
+@_project
+@click.option("--list", "listing", is_flag=True, help="Tell where every seal stands.")
+@click.option("--again", is_flag=True, help="Seal a changed entry anew; its old seal stays in seals.yaml.")
+@click.option("--unsigned", is_flag=True, help="Seal an entry that nobody has signed.")
+def seal(entries: tuple[str, ...], project: Path | None, *, listing: bool, again: bool, unsigned: bool) -> None:
+    """Fingerprint each ENTRY and the files it names, in seals.yaml, so that a later change of them shows."""
+    from buildlog.check import check
+    from buildlog.pages.seals import standing_lines
+    from buildlog.reading.read import read_logbook
+    from buildlog.starter.seal import NoSuchEntryError, entry_named
+    from buildlog.starter.seal import seal as sealed
+
+    if not entries and not listing:
+        raise click.UsageError("name the entries to seal, or say  --list")
+    root = _folder(project)
+    reading, _, problems = check(root)
+    errors, book = [problem for problem in problems if problem.severity == "error"], reading.logbook
+    try:
+        chosen = [entry_named(name, root, book) for name in entries]
+    except NoSuchEntryError as wrong:
+        raise click.UsageError(str(wrong)) from wrong
+    done = sealed(root, book, chosen, _today(), errors, again=again, unsigned=unsigned)
+    _tell(done.problems, reading, err=True)
+    now = read_logbook(root).logbook if listing else book
+    for line in [*done.told(), *(standing_lines(now) if listing else [])]:
+        click.echo(line)
+    broken = listing and not all(seal.whole for seal in now.sealed().values())
+    sys.exit(PROBLEMS if done.problems or broken else FINE)
+
+
 @main.command(short_help="JSON Schema of each kind of file, for editors")
 @click.argument("kind", required=False)
 @click.option("--systems", is_flag=True, help="List the built-in systems.")
-def schema(kind: str | None, *, systems: bool) -> None:
+@click.option(
+    "--codes", is_flag=False, flag_value="", default=None, metavar="[WORD]", help="List the system codes with a WORD."
+)
+def schema(kind: str | None, codes: str | None, *, systems: bool) -> None:
     """Print the JSON Schema of a KIND of file, for your editor; without a KIND, list them."""
     import json
 
+    from buildlog.records.jasc import listing
     from buildlog.records.schema import KINDS, schema_of
     from buildlog.records.systems import BUILT_IN
 
-    if systems:
+    if codes is not None:
+        click.echo(listing(codes))
+    elif systems:
         for system in BUILT_IN.values():
             click.echo(f"{system.code}  {system.key:20} {system.name}")
     elif kind is None:
@@ -260,16 +286,6 @@ def schema(kind: str | None, *, systems: bool) -> None:
 
 def _today() -> date:
     return datetime.now().astimezone().date()
-
-
-def _cache(root: Path) -> Path:
-    """Where pictures already made are kept: never in the project."""
-    import hashlib
-
-    from platformdirs import user_cache_path
-
-    name = hashlib.sha256(str(root).encode()).hexdigest()[:16]
-    return user_cache_path("buildlog", appauthor=False) / name
 
 
 def _progress(what: str) -> Callable[[int, int], None] | None:

@@ -10,12 +10,15 @@ from pathlib import Path
 from buildlog.basics.problems import Place, Problem, Severity, in_order
 from buildlog.check import check
 from buildlog.figures.figures import Figures, figures
+from buildlog.pages.due import CALENDAR, due_events
 from buildlog.pages.feed import news
 from buildlog.pages.frame import frame_of
 from buildlog.pages.sheet import Frame, Sheet
 from buildlog.pages.site_sheets import papers, photos, resolver, site_sheets
+from buildlog.pages.words import Words
 from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
+from buildlog.site.calendar import Day, calendar
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.folder import Delivered, Staged, deliver
@@ -123,6 +126,9 @@ def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Seq
         "feed.xml",
         atom(frame.title, frame.address or None, "feed.xml", seed, updated, frame.mark or frame.title, items),
     )
+    days = [Day(one.key, one.day, one.summary, one.description) for one in due_events(worked, Words(worked.logbook))]
+    if days and worked.on is not None:
+        staged.write(CALENDAR, calendar(f"{frame.title}: falling due", seed, worked.on, days))
     if not frame.address:
         return ["no sitemap: project.yaml gives no  address:"]
     staged.write(

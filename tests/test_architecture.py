@@ -16,10 +16,11 @@ MAY_IMPORT = {
     "audit": {"basics", "records", "figures"},
     "pages": {"basics", "records", "figures"},
     "site": {"basics"},
+    "handover": {"basics", "records", "figures", "pages", "site"},
     "starter": {"basics", "records"},
     "reference": {"basics", "records", "audit"},
 }
-TOUCH_FILES = {"reading", "site", "starter", "reference"}
+TOUCH_FILES = {"reading", "site", "starter", "handover", "reference"}
 
 
 def modules() -> list[Path]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.figures.figures import Figures
+from buildlog.records.pictures import Survey
 
 
 @dataclass(frozen=True)
@@ -14,6 +15,8 @@ class Case:
 
     worked: Figures
     audience: str
+    pictures: Survey = field(default_factory=Survey)
+    """What the files of the pictures hold; nothing where nobody looked."""
 
 
 def warn(place: Place, name: str, message: str, remedy: str) -> Problem:

@@ -100,6 +100,8 @@ def _secrets(book: Logbook, eyes: Sight) -> list[_Secret]:
             words = [person.name, *(word for word in person.name.split()[-1:] if word[0].isupper())]
             words += [person.certificate.number] if person.certificate and person.certificate.number else []
             secrets += [_Secret(word, "name" if word in words[:2] else "certificate number") for word in words]
+        held = [line.certificate for fact in facts for line in fact.signed if line.certificate]
+        secrets += [_Secret(one.number, "certificate number") for one in held if one.number]
     if not eyes.suppliers:
         sellers = [line.supplier for fact in facts for line in fact.bought]
         sellers += [quote.supplier for fact in facts for quote in fact.quotes]

@@ -80,6 +80,7 @@ def _used_files(case: Case) -> set[str]:
         used |= {line.receipt or "" for line in facts.bought}
         used |= {quote.document or "" for quote in facts.quotes}
         used |= {name or "" for line in facts.components for name in (line.tag, line.paper)}
+        used |= {line.paper or "" for line in facts.signed}
         used.add(facts.picture or "")
     used |= {row.receipt or "" for row in book.ledger}
     used |= {file for fact in book.history.facts for file in fact.evidence}

@@ -44,7 +44,7 @@ class _Track:
     condition: str | None = None
     inside: str | None = None
     since: date | None = None
-    known_from: str = "as found"
+    begins: str = "fitted"
     events: list[Event] = field(default_factory=list)
     last: dict[str, Place] = field(default_factory=dict)
 
@@ -63,6 +63,8 @@ class ComponentState:
     inside: str | None
     since: date | None
     events: tuple[Event, ...]
+    begins: str = "fitted"
+    """Where it was when the log began."""
 
     @property
     def state(self) -> str:
@@ -78,8 +80,9 @@ class ComponentState:
 
 def components(logbook: Logbook) -> tuple[dict[str, ComponentState], list[Problem]]:
     """The state of each component after the last entry, by key, and the events that cannot be."""
+    begins = {key: _begins(key, record, logbook) for key, record in logbook.components.items()}
     tracks = {
-        key: _Track(key, record, _begins(key, record, logbook), inside=record.inside)
+        key: _Track(key, record, begins[key], inside=record.inside, begins=begins[key])
         for key, record in logbook.components.items()
     }
     problems: list[Problem] = []
@@ -90,7 +93,7 @@ def components(logbook: Logbook) -> tuple[dict[str, ComponentState], list[Proble
                 problems += _replay(track, line, entry, tracks)
     problems += _same_serial(tracks)
     return {
-        key: ComponentState(key, t.record, t.place, t.condition, t.inside, t.since, tuple(t.events))
+        key: ComponentState(key, t.record, t.place, t.condition, t.inside, t.since, tuple(t.events), t.begins)
         for key, t in tracks.items()
     }, problems
 

@@ -12,14 +12,20 @@ from buildlog.figures.balance import BalanceRecord, balances, empty_terms
 from buildlog.figures.ballast import least_ballast_along, still_outside
 from buildlog.figures.components import ComponentState, components
 from buildlog.figures.cost import Cost, cost
+from buildlog.figures.directives import DirectiveState, directives
+from buildlog.figures.due import DueItem, falling_due
 from buildlog.figures.envelope import Loaded
 from buildlog.figures.equipment import EquipmentLine, equipment
+from buildlog.figures.evidence import Ground, Shown, shown
 from buildlog.figures.findings import FindingState, findings
 from buildlog.figures.labour import Labour, labour
 from buildlog.figures.loading import LoadingRecord, loadings
+from buildlog.figures.meters import clock
 from buildlog.figures.moment import as_of
 from buildlog.figures.options import Outcome, outcomes
 from buildlog.figures.orders import Quote, quotes
+from buildlog.figures.service import Times, service
+from buildlog.figures.signoffs import Signature, Unsigned, signoffs, unsigned
 from buildlog.figures.weight import WeightRecord, weights
 from buildlog.records.logbook import Logbook
 
@@ -42,6 +48,15 @@ class Figures:
     equipment: tuple[EquipmentLine, ...]
     outcomes: Mapping[str, tuple[Outcome, ...]]
     """Each decision's options on the state of its day, by the decision's address."""
+    signatures: tuple[Signature, ...]
+    unsigned: tuple[Unsigned, ...]
+    """Work on a system that wants a signature, with none over it."""
+    times: Times
+    due: tuple[DueItem, ...]
+    """What falls due, the most pressing first."""
+    directives: tuple[DirectiveState, ...]
+    shown: tuple[Shown, ...]
+    """What rules ask of the records, and where each stands."""
 
     def ballast(self) -> Fraction | None:
         """The least ballast, kg, at the arm that loading.yaml names, to bring all cases inside; None when none does."""
@@ -66,13 +81,17 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
     seen = as_of(logbook, on)
     states, impossible = components(seen)
     found, odd = findings(seen)
+    meter, misread = clock(seen)
+    times = service(seen, states, meter)
+    day = on or seen.last_day()
     weight = weights(seen)
     balance = balances(seen, weight)
     weighs = balance.empty is not None and balance.empty.kg > 0 and balance.empty.arm_m is not None
     loading = loadings(seen.loading, empty_terms(weight, balance.rules)) if seen.loading and weighs else None
+    considered, signed = directives(seen), signoffs(seen)
     worked = Figures(
         seen,
-        on or seen.last_day(),
+        day,
         cost(seen),
         labour(seen),
         weight,
@@ -83,5 +102,11 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
         loading,
         equipment(states, weight),
         {decision.slug: outcomes(seen, decision) for decision in seen.decisions},
+        signed,
+        unsigned(seen),
+        times,
+        falling_due(seen, states, found, times, day),
+        considered,
+        shown(Ground(seen, states, times, considered, signed, weight.empty())),
     )
-    return worked, impossible + odd
+    return worked, impossible + odd + misread

@@ -20,4 +20,5 @@ def as_of(logbook: Logbook, day: date | None) -> Logbook:
         entries=tuple(entry for entry in logbook.entries if entry.day <= day),
         later=tuple(entry for entry in logbook.entries if entry.day > day) + logbook.later,
         ledger=tuple(row for row in logbook.ledger if row.date <= day),
+        seals=tuple(seal for seal in logbook.seals if seal.sealed <= day),
     )

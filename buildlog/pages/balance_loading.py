@@ -9,7 +9,7 @@ from buildlog.figures.envelope import Loaded
 from buildlog.figures.loading import Case
 from buildlog.pages.balance_words import burn_words, burn_worst, loadable_ends, loads_words, margin_words, outside_words
 from buildlog.pages.charts import Diagram, Dot, draw_diagram
-from buildlog.pages.drawings import drawn
+from buildlog.pages.drawings import Drawing, drawn
 from buildlog.pages.lines import Desk
 from buildlog.pages.measures import UNIT_NAMES, Measures
 
@@ -93,7 +93,7 @@ def extreme_rows(desk: Desk) -> tuple[ExtremeRow, ...]:
     )
 
 
-def diagram(desk: Desk) -> str:
+def diagram(desk: Desk, drawing: Drawing = drawn) -> str:
     """The loading diagram."""
     found, measures, words = desk.worked.loading, Measures(desk.words), desk.words
     empty = desk.worked.balance.empty
@@ -112,7 +112,7 @@ def diagram(desk: Desk) -> str:
         "The polygon is the limits; each point is a loading with its tolerance, the dashed line the way its tanks "
         "empty. The table of cases holds the figures.",
     )
-    return drawn(draw_diagram, chart)
+    return drawing(draw_diagram, chart)
 
 
 def _dot(number: int, case: Case, desk: Desk) -> Dot:

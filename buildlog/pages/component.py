@@ -24,9 +24,12 @@ from buildlog.pages.lines import (
     part_lines,
     photos_from,
 )
+from buildlog.pages.records import ShownLine, shown_lines
 from buildlog.pages.sheet import Link, Photo, Sheet, Tab
 from buildlog.pages.sources import Source
+from buildlog.pages.times import TimeLine, time_lines
 from buildlog.records.entry import Entry
+from buildlog.records.jasc import name_of
 from buildlog.records.purchases import Part
 from buildlog.records.registers import Component, Life
 
@@ -93,6 +96,8 @@ class ComponentView:
     weight_unit: str
     arm_unit: str
     datum: str
+    times: tuple[TimeLine, ...]
+    asked: tuple[ShownLine, ...]
 
 
 def component_sheet(state: ComponentState, entries: tuple[Entry, ...], desk: Desk) -> Sheet:
@@ -127,6 +132,8 @@ def component_sheet(state: ComponentState, entries: tuple[Entry, ...], desk: Des
         words.weight_unit,
         words.arm_unit,
         words.datum,
+        tuple(time_lines(key, desk.worked, words)),
+        shown_lines((key,), desk),
     )
     return Sheet(
         desk.at.component(key),
@@ -188,6 +195,7 @@ def _identity(record: Component, desk: Desk) -> Iterator[Term]:
         "Model": record.model,
         "Part number": record.part_no,
         "Serial number": record.serial,
+        "System code": f"{record.code} {name_of(record.code.strip())}".strip() if record.code else None,
         "Log book": record.book,
     }
     yield from (Term(name, words) for name, words in named.items() if words)

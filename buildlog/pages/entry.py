@@ -12,6 +12,7 @@ from buildlog.pages.entry_margin import margin
 from buildlog.pages.entry_tables import Tables, tables
 from buildlog.pages.lines import Desk
 from buildlog.pages.ruled import Rule, rule_of
+from buildlog.pages.seals import SealLine, seal_line
 from buildlog.pages.sheet import (
     Addresses,
     Photo,
@@ -35,11 +36,12 @@ _NOT_PUBLIC = {
 
 @dataclass(frozen=True)
 class Turn:
-    """The entry before or after: its title and, as ``note``, when."""
+    """The entry before or after, or of a correction: its title and, as ``note``, when."""
 
     path: str
     words: str
     note: str
+    seal: SealLine | None = None
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,7 @@ class EntryView:
     photos: tuple[Photo, ...]
     corrects: Turn | None
     corrected_by: tuple[Turn, ...]
+    seal: SealLine | None
     before: Turn | None
     after: Turn | None
     rule: Rule | None
@@ -88,6 +91,7 @@ def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
             _unplaced(entry, worked),
             _turn(wrong, "", desk),
             tuple(filter(None, (_turn(one, "", desk) for one in corrections.get(entry.slug, ())))),
+            _seal(entry, desk),
             _turn(around[number], "Before", desk),
             _turn(around[number + 2], "After", desk),
             rule_of(entry.day, told, words),
@@ -117,7 +121,12 @@ def _turn(entry: Entry | None, way: str, desk: Desk) -> Turn | None:
     if entry is None:
         return None
     day = desk.words.day(entry.day)
-    return Turn(desk.at.entry(entry.slug), entry.facts.title, f"{way}, {day}" if way else day)
+    return Turn(desk.at.entry(entry.slug), entry.facts.title, f"{way}, {day}" if way else day, _seal(entry, desk))
+
+
+def _seal(entry: Entry, desk: Desk) -> SealLine | None:
+    seal = desk.seals.get(entry.slug)
+    return seal_line(seal, desk.worked.logbook, desk.words) if seal else None
 
 
 def _corrected(entry: Entry) -> str:

@@ -8,15 +8,12 @@ from buildlog.figures.findings import FindingState
 from buildlog.pages.asked import question_path
 from buildlog.pages.entry_fact import MOST, Fact, Said
 from buildlog.pages.lines import Desk, finding_anchor
+from buildlog.pages.seals import seal_line
+from buildlog.pages.signatures import signatures_of
 from buildlog.pages.words import Words
-from buildlog.records.changes import ComponentChange, SignOff
+from buildlog.records.changes import ComponentChange
 from buildlog.records.entry import Entry
 
-_SIGNED = {
-    "work": "the work done",
-    "return-to-service": "return to service",
-    "condition-inspection": "condition inspection",
-}
 _DID = {
     "removed": "removed",
     "installed": "installed",
@@ -156,16 +153,12 @@ def _jobs(entry: Entry, desk: Desk) -> Iterator[Fact]:
 
 
 def _signed(entry: Entry, desk: Desk) -> Iterator[Fact]:
-    lines = tuple(Said(signature_words(line, desk)) for line in entry.facts.signed)
+    lines = tuple(Said(line.who) for line in signatures_of([entry.slug], desk))
     if lines:
         yield Fact("Signed, as the entry says", "", "#e-signed", lines, broad=True)
-
-
-def signature_words(line: SignOff, desk: Desk) -> str:
-    """Who signed, as what, and when; by role where names may not be seen."""
-    book = desk.worked.logbook
-    person = book.project.people.get(line.by)
-    held = person.certificate if person else None
-    who = (f"{person.name}" if book.sight.names else f"the {person.role}") if person else f"the {line.by}"
-    paper = f" ({held.kind}{f', {held.number}' if held.number else ''})" if held else ""
-    return f"by {who}{paper}, {desk.words.day(line.date)}, as {_SIGNED[line.as_]}"
+    seal = desk.seals.get(entry.slug)
+    if seal is not None:
+        line = seal_line(seal, desk.worked.logbook, desk.words)
+        yield Fact(
+            "Seal", "", "", (Said(line.words, mark="shut" if line.whole else "open", note=line.note),), broad=True
+        )

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from buildlog.pages.entry_happened import event_words, signature_words
+from buildlog.pages.entry_happened import event_words
 from buildlog.pages.entry_money import BoughtRow, OrderRow, PaperRow, bought_rows, order_rows, paper_row
 from buildlog.pages.lines import Desk, link_to
 from buildlog.pages.sheet import Link
+from buildlog.pages.signatures import SignatureLine, signatures_of
 from buildlog.pages.weight_ledger import WeighingForm
 from buildlog.records.entry import Entry
 
@@ -50,14 +51,6 @@ class MeasureRow:
 
 
 @dataclass(frozen=True)
-class SignedRow:
-    """A signature, as the entry tells it."""
-
-    who: str
-    words: str
-
-
-@dataclass(frozen=True)
 class Tables:
     """Everything an entry lists; ``net`` and ``weights_sum`` are the sums of their tables."""
 
@@ -72,7 +65,7 @@ class Tables:
     events: tuple[EventRow, ...]
     measured: tuple[MeasureRow, ...]
     papers: tuple[PaperRow, ...]
-    signed: tuple[SignedRow, ...]
+    signed: tuple[SignatureLine, ...]
     suppliers: bool
 
 
@@ -101,7 +94,7 @@ def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
             PaperRow(paper.title, paper.kind.replace("-", " "), paper.file, desk.at.file(paper.file))
             for paper in entry.facts.documents
         ),
-        tuple(SignedRow(signature_words(line, desk), line.words or "") for line in entry.facts.signed),
+        signatures_of([entry.slug], desk),
         any(row.supplier for row in bought),
     )
 

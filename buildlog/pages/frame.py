@@ -25,7 +25,7 @@ def frame_of(worked: Figures) -> Frame:
         language=project.locale,
         state_of=words.day(worked.on) if worked.on else "no entry yet",
         worked_from=_worked_from(worked),
-        menu=tuple(_menu(book)),
+        menu=tuple(_menu(book, falls_due=bool(worked.due))),
         foot=tuple(_foot(book)),
         cautions=CAUTIONS,
         address=f"{address}/" if address else "",
@@ -41,7 +41,7 @@ def _worked_from(worked: Figures) -> str:
     return ", ".join(parts)
 
 
-def _menu(book: Logbook) -> Iterator[Link]:
+def _menu(book: Logbook, *, falls_due: bool) -> Iterator[Link]:
     yield Link("Log", "log.html")
     yield Link("Systems", "systems.html")
     yield Link("Weight", "weight.html")
@@ -52,6 +52,10 @@ def _menu(book: Logbook) -> Iterator[Link]:
         yield Link("Hours", "hours.html")
     yield Link("Components", "components.html")
     yield Link("Findings", "findings.html")
+    if falls_due:
+        yield Link("Falling due", "due.html")
+    if book.requirements or book.history.facts or book.history.questions:
+        yield Link("Records", "records.html")
     if book.decisions:
         yield Link("Decisions", "decisions.html")
     yield Link("Photos", "photos.html")

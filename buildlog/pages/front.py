@@ -80,7 +80,7 @@ def front_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
     book, desk = worked.logbook, Desk.of(worked, words, at)
     page = next((page for page in book.pages if page.slug == "front"), None)
     entries, waits = list(book.told()), waiting(desk)
-    photo = _photo(book, page)
+    photo = cover_photo(book, page)
     view = FrontView(
         page.facts.title if page else book.project.headline or book.project.title,
         page.prose if page else None,
@@ -116,7 +116,7 @@ def front_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
     )
 
 
-def _photo(book: Logbook, page: Page | None) -> Photo | None:
+def cover_photo(book: Logbook, page: Page | None = None) -> Photo | None:
     """The picture that pages/front.md asks for, with an entry's words for it; else the newest entry's."""
     wanted = page.facts.picture if page else None
     for entry in reversed(list(book.told())):

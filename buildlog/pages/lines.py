@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from buildlog.basics.names import counted
@@ -18,6 +18,7 @@ from buildlog.records.changes import Measurement
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import system_order
 from buildlog.records.purchases import Part
+from buildlog.records.seals import SealState
 
 
 @dataclass(frozen=True)
@@ -29,11 +30,14 @@ class Desk:
     at: Addresses
     sources: Sources
     papers: Papers
+    seals: Mapping[str, SealState]
+    """The seal that counts of each sealed entry, by the entry's address."""
 
     @classmethod
     def of(cls, worked: Figures, words: Words, at: Addresses) -> Desk:
         """A desk for one record."""
-        return cls(worked, words, at, Sources(worked, words, at), Papers(worked.logbook, at))
+        book = worked.logbook
+        return cls(worked, words, at, Sources(worked, words, at), Papers(book, at), book.sealed())
 
     @property
     def priced(self) -> bool:

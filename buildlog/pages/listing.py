@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from buildlog.figures.figures import Figures
+from buildlog.pages.seals import broken_mark
 from buildlog.pages.sheet import Addresses, Photo, Tab, lead_photo
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
@@ -31,6 +32,8 @@ class Row:
     summary: str
     systems: tuple[str, ...]
     also: str = ""
+    seal: str = ""
+    """What marks an entry that changed since it was sealed."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +65,7 @@ class RowMaker:
         self._book = worked.logbook
         self._sight = worked.logbook.sight
         self._amounts = amounts(worked)
+        self._seals = worked.logbook.sealed()
         self._words = words
         self._at = at
 
@@ -81,6 +85,7 @@ class RowMaker:
             summary=facts.summary or "",
             systems=facts.system,
             also=self._also(facts.system[1:]),
+            seal=broken_mark(entry.slug, self._seals),
         )
 
     def rows(self, entries: Iterable[Entry], *, year: bool = False) -> tuple[Row, ...]:

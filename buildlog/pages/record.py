@@ -13,7 +13,11 @@ from typing import Any
 from buildlog.basics.currencies import MINOR_UNITS
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import open_findings
+from buildlog.figures.signoffs import Signature
+from buildlog.pages.due import due_record
 from buildlog.pages.record_weight import option_record, weight_record
+from buildlog.pages.times import times_record
+from buildlog.records.logbook import Logbook
 
 SCHEMA = "buildlog/figures/1"
 NO_SYSTEM = "none"
@@ -31,9 +35,29 @@ def record(worked: Figures, counts: dict[str, int]) -> dict[str, Any]:
         "labour": _labour(worked),
         "weight_and_balance": weight_record(worked, _named),
         "components": {
-            key: {"state": state.state, "since": state.since.isoformat() if state.since else None, "in": state.inside}
+            key: {
+                "state": state.state,
+                "since": state.since.isoformat() if state.since else None,
+                "in": state.inside,
+                **times_record(key, worked),
+            }
             for key, state in worked.components.items()
         },
+        "airframe": times_record("airframe", worked),
+        "records": [
+            {
+                "list": one.table.key,
+                "row": one.row.key,
+                "of": one.subject,
+                "standing": one.standing,
+                "because": one.found.says,
+            }
+            for one in worked.shown
+        ],
+        "directives": [
+            {"key": one.record.key, "of": one.record.about, "state": one.state, "not_written": list(one.missing)}
+            for one in worked.directives
+        ],
         "findings": {
             "open": [state.line.key for state in open_findings(worked.findings)],
             "closed": [state.line.key for state in worked.findings if not state.open],
@@ -50,8 +74,47 @@ def record(worked: Figures, counts: dict[str, int]) -> dict[str, Any]:
             }
             for order in worked.cost.orders
         ],
+        "due": due_record(worked),
+        "signatures": [_signature(signature) for signature in worked.signatures],
+        "unsigned": [{"entry": work.entry, "system": work.system} for work in worked.unsigned],
+        "seals": _seals(book),
         "audit": counts,
     }
+
+
+def _signature(signature: Signature) -> dict[str, Any]:
+    """A signature and what is asked of it; what the record does not show is null, with the reason beside it."""
+    held, line = signature.certificate, signature.line
+    return {
+        "entry": signature.entry,
+        "day": line.date.isoformat(),
+        "by": line.by,
+        "as": line.as_,
+        "certificate": {"kind": held.kind, "number": held.number} if held else None,
+        "words": line.words,
+        "paper": line.paper,
+        "points": [
+            {"asks": point.asks, "rule": point.rule, "shown": point.shown, "because": point.instead or None}
+            if point.shown is None
+            else {"asks": point.asks, "rule": point.rule, "shown": point.shown}
+            for point in signature.points
+        ],
+    }
+
+
+def _seals(book: Logbook) -> list[dict[str, Any]]:
+    """The seal that counts of each sealed entry, with the days of those before it."""
+    return [
+        {
+            "entry": seal.entry,
+            "sealed": seal.sealed.isoformat(),
+            "whole": seal.whole,
+            "changed": list(seal.changed),
+            "changed_unnamed": seal.unnamed,
+            "before": [old.sealed.isoformat() for old in book.seals if old.superseded and old.entry == seal.entry],
+        }
+        for seal in book.sealed().values()
+    ]
 
 
 def _named(totals: dict[str, Any]) -> dict[str, Any]:

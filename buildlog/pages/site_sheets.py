@@ -9,6 +9,8 @@ from buildlog.pages.balance import balance_sheets
 from buildlog.pages.components import component_sheets
 from buildlog.pages.cost import cost_sheets
 from buildlog.pages.decisions import decision_sheets
+from buildlog.pages.directives import directive_sheets
+from buildlog.pages.due import due_sheets
 from buildlog.pages.entry import entry_sheets
 from buildlog.pages.findings import finding_sheets
 from buildlog.pages.front import front_sheets
@@ -16,7 +18,9 @@ from buildlog.pages.gallery import gallery_sheets
 from buildlog.pages.hours import hours_sheets
 from buildlog.pages.log import log_sheets
 from buildlog.pages.notfound import notfound_sheets
+from buildlog.pages.records import record_sheets
 from buildlog.pages.sheet import Addresses, Sheet, is_picture, paper_names, photos_of
+from buildlog.pages.signatures import signature_sheets
 from buildlog.pages.systems import system_sheets
 from buildlog.pages.weight import weight_sheets
 from buildlog.pages.words import Words
@@ -34,6 +38,10 @@ SHEETS = (
     balance_sheets,
     component_sheets,
     finding_sheets,
+    record_sheets,
+    directive_sheets,
+    signature_sheets,
+    due_sheets,
     decision_sheets,
     gallery_sheets,
     writing_sheets,
@@ -58,6 +66,7 @@ def photos(logbook: Logbook, sheets: Iterable[Sheet]) -> list[str]:
     wanted |= dict.fromkeys(page.facts.picture for page in logbook.pages if page.facts.picture)
     wanted |= dict.fromkeys(part.photo for part in logbook.components.values() if part.photo)
     wanted |= dict.fromkeys(sheet.picture for sheet in sheets if sheet.picture)
+    wanted |= dict.fromkeys(line.paper for entry in logbook.told() for line in entry.facts.signed if line.paper)
     wanted |= dict.fromkeys(file for fact in logbook.history.facts for file in fact.evidence)
     wanted |= dict.fromkeys(file for file in sorted(logbook.files) if file.startswith("documents/"))
     return [file for file in wanted if file in logbook.files and is_picture(file)]

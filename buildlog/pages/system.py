@@ -25,7 +25,10 @@ from buildlog.pages.lines import (
     part_lines,
     photos_from,
 )
+from buildlog.pages.records import ShownLine, shown_lines
+from buildlog.pages.seals import broken_mark
 from buildlog.pages.sheet import Photo, Sheet, Tab, lead_photo
+from buildlog.pages.signatures import SignatureLine, UnsignedLine, signatures_on, unsigned_lines
 from buildlog.pages.sources import Source
 from buildlog.records.changes import Measurement
 from buildlog.records.entry import Entry
@@ -72,6 +75,7 @@ class WorkRow:
     weight: str
     photo: Photo | None
     milestone: str
+    seal: str
 
 
 @dataclass(frozen=True)
@@ -123,6 +127,9 @@ class SystemView:
     datum: str
     shows_costs: bool
     shows_hours: bool
+    signed: tuple[SignatureLine, ...]
+    unsigned: tuple[UnsignedLine, ...]
+    asked: tuple[ShownLine, ...]
 
 
 def system_sheet(drawer: Drawer, desk: Desk) -> Sheet:
@@ -160,6 +167,9 @@ def system_sheet(drawer: Drawer, desk: Desk) -> Sheet:
         words.datum,
         sight.costs != "none",
         sight.hours,
+        signatures_on(key, desk),
+        unsigned_lines(desk, key),
+        shown_lines(about, desk),
     )
     number = counted(len(drawer.entries), "entry", "entries")
     return Sheet(
@@ -204,6 +214,7 @@ def _row(entry: Entry, drawer: Drawer, desk: Desk) -> WorkRow:
         desk.words.weight(kg, signed=True) if kg is not None else "",
         lead_photo(entry),
         facts.milestone or "",
+        broken_mark(slug, desk.seals),
     )
 
 

@@ -7,16 +7,22 @@ from collections.abc import Iterator, Sequence
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import open_findings
+from buildlog.figures.service import AIRFRAME
 from buildlog.pages.balance_loading import case_rows, extreme_rows, outside_words
+from buildlog.pages.due import due_lines
 from buildlog.pages.lines import Desk, rests_on
+from buildlog.pages.records import counts
+from buildlog.pages.seals import seal_line
 from buildlog.pages.sheet import Addresses
+from buildlog.pages.signatures import signatures_told
+from buildlog.pages.times import time_lines
 from buildlog.pages.words import Words
 
 Row = tuple[str, ...]
 
 
 def totals_text(worked: Figures, words: Words) -> str:
-    """The state in the terminal: cost, hours, weight, findings, orders."""
+    """The state in the terminal: cost, hours, weight, findings, orders, what falls due, what was signed and sealed."""
     project = worked.logbook.project
     told = sum(1 for _ in worked.logbook.told())
     on = words.day(worked.on) if worked.on else "no entry yet"
@@ -25,7 +31,7 @@ def totals_text(worked: Figures, words: Words) -> str:
         f"{project.aircraft.type} {project.aircraft.mark or ''}".rstrip()
         + f", {on}, {counted(told, 'entry', 'entries')}",
     ]
-    for part in (_cost, _labour, _by_system, _weight, _open):
+    for part in (_cost, _labour, _by_system, _weight, _records, due_lines, _open, _signed):
         lines += ["", *part(worked, words)]
     return "\n".join(lines)
 
@@ -42,6 +48,26 @@ def _table(rows: Sequence[Row], heads: Row | None = None, *, words_last: bool = 
         ).rstrip()
         for row in everything
     ]
+
+
+def _records(worked: Figures, words: Words) -> Iterator[str]:
+    """How long what has run, and what is shown of what rules ask."""
+    if not (worked.shown or worked.times.clock.readings):
+        return
+    yield "Records"
+    names = {AIRFRAME: "airframe"} | {
+        key: worked.logbook.components[key].name
+        for key in dict.fromkeys(one.subject for one in worked.shown)
+        if key in worked.logbook.components
+    }
+    rows: list[Row] = [
+        (f"{name}, {line.since}", line.hours)
+        for key, name in names.items()
+        for line in time_lines(key, worked, words)
+        if line.since != "since fitted in this log"
+    ]
+    rows += [(f"{name} of what rules ask", str(number)) for name, number in counts(worked.shown) if number]
+    yield from _table(rows)
 
 
 def _cost(worked: Figures, words: Words) -> Iterator[str]:
@@ -147,3 +173,12 @@ def _open(worked: Figures, words: Words) -> Iterator[str]:
     for order in waiting:
         promised = f", promised for {words.day(order.promised)}" if order.promised else ""
         yield f"  {order.line.key}  ordered: {order.line.item}{promised}"
+
+
+def _signed(worked: Figures, words: Words) -> Iterator[str]:
+    yield f"Signed: {signatures_told(worked)}"
+    for name, seal in worked.logbook.sealed().items():
+        if not seal.whole:
+            yield f"  {name}  {seal_line(seal, worked.logbook, words).words}"
+    for work in worked.unsigned:
+        yield f"  {work.entry}  wants a signature ({worked.logbook.system(work.system).name})"

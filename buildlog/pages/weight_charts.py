@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from buildlog.pages.charts import Event, Item, Measured, Point, Series, Steps, Strip, draw_steps, draw_strip
-from buildlog.pages.drawings import drawn
+from buildlog.pages.drawings import Drawing, drawn
 from buildlog.pages.lines import Desk
 from buildlog.pages.measures import UNIT_NAMES, Measures
 
@@ -14,7 +14,7 @@ HEAVIEST = 80
 """Items of the station strip; more find no room, and the ledger lists them all."""
 
 
-def strip_chart(desk: Desk) -> str:
+def strip_chart(desk: Desk, drawing: Drawing = drawn) -> str:
     """The station strip of the heaviest items; '' while no change has an arm."""
     words, measures, weight = desk.words, Measures(desk.words), desk.worked.weight
     placed = [(change, change.arm_m) for change in weight.changes if change.arm_m is not None]
@@ -30,7 +30,7 @@ def strip_chart(desk: Desk) -> str:
     )
     some = f"; the {len(shown)} heaviest of {len(placed)}" if len(shown) < len(placed) else ""
     stands = [measures.arm(point.arm_m) for weighed in weight.weighings for point in weighed.points]
-    return drawn(
+    return drawing(
         draw_strip,
         Strip(
             "What was put on and taken off, each at its arm",

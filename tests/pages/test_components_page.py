@@ -47,6 +47,18 @@ def test_serial_numbers_only_where_they_may_be_seen(tmp_path: Path) -> None:
     ]
 
 
+def test_the_number_a_component_is_filed_under_and_what_it_stands_for(tmp_path: Path) -> None:
+    register = str(FILES["components.yaml"]).replace("{name: Carburettor,", '{name: Carburettor, code: "7322",')
+    files = FILES | {"components.yaml": register.replace("{name: Starter,", "{name: Starter, code: ST-1,")}
+    sheets = laid(component_sheets, tmp_path, files=files)
+    told = {key: sheets[f"components/{key}.html"].view.identity for key in ("carburettor", "starter", "engine")}
+    assert {key: [(term.name, term.words) for term in terms] for key, terms in told.items()} == {
+        "carburettor": [("System code", "7322 Fuel Control/Reciprocating")],
+        "starter": [("System code", "ST-1")],
+        "engine": [],
+    }
+
+
 def test_what_happened_to_it_in_order_with_entries(tmp_path: Path) -> None:
     events = laid(component_sheets, tmp_path, "buyer")["components/carburettor.html"].view.events
     assert [(line.source.day, line.what, line.state, line.because, line.source.path) for line in events] == [

@@ -141,8 +141,9 @@ def test_no_hours_are_met_where_they_may_not_be_seen(tmp_path: Path) -> None:
 
 def test_no_page_says_what_no_program_may(tmp_path: Path) -> None:
     for path, html in pages(tmp_path, "builder").items():
+        text = re.sub("airworthiness (directive|certificate)", "", html.lower())  # what the papers are called
         for word in ("airworthy", "airworthiness", "compliant", "approved"):
-            assert word not in html.lower(), (path, word)
+            assert word not in text, (path, word)
 
 
 def test_a_record_of_nothing_makes_pages_that_say_so(tmp_path: Path) -> None:

@@ -1,0 +1,114 @@
+"""Checks of what history.yaml says of the time before the log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import combinations
+
+from buildlog.audit.case import Case, note
+from buildlog.basics.problems import Misread, Problem, Severity, shown
+from buildlog.basics.quantities import Length, Volume, Weight
+from buildlog.figures.service import AIRFRAME, HOURS_FACTS, SINCE_NEW, contradict, hours_of
+from buildlog.records.history import Fact
+
+_TO_SEE = {"document": "a document", "marking": "a marking", "measured": "a measurement"}
+
+
+def claim_without_evidence(case: Case) -> Iterator[Problem]:
+    """A fact that rests on a document, a marking or a measurement names a photo or paper of it.
+
+    Why: the paper will be lost one day, and then the fact is only a statement.
+    Wrong: {about: engine, quantity: time_since_new, value: 361 h, basis: document, says: Oil slip}
+    Right: the same with evidence: [documents/oil-slip.jpg]
+    """
+    for fact in case.worked.logbook.history.facts:
+        if fact.basis in _TO_SEE and not fact.evidence:
+            yield note(
+                fact.place,
+                "claim-without-evidence",
+                f"{fact.about}, {_words(fact.quantity)}: known by {_TO_SEE[fact.basis]} that no file shows",
+                "photograph it and add  evidence: [photos/name.jpg] ; if nobody can see it any more, write  "
+                "basis: statement",
+            )
+
+
+def facts_conflict(case: Case) -> Iterator[Problem]:
+    """Two facts about one thing do not contradict one another; both are kept, and the figures are as wide as they are.
+
+    Compared are hours (which only grow), the day of the last flight, and amounts or single words of one date. Longer
+    words are not compared, and what is unknown contradicts nothing.
+
+    Why: whoever takes the record over will find it, and should find that you saw it.
+    Wrong: {quantity: time_since_new, value: 412 h, on: 2004-06-14, …} and {…, value: 361 h, on: 2005-01-20}
+    Right: the slip of the pen corrected; or both left, and a question in questions: that says what would settle it
+    """
+    groups: dict[tuple[str, str], list[Fact]] = {}
+    for fact in case.worked.logbook.history.facts:
+        if fact.basis != "unknown":
+            groups.setdefault(_subject(fact), []).append(fact)
+    for facts in groups.values():
+        for one, other in combinations(facts, 2):
+            if _conflict(one, other):
+                yield _told(one, other)
+
+
+def _subject(fact: Fact) -> tuple[str, str]:
+    """What a fact is about; hours of the aircraft are the airframe's, and both words for hours since new mean the same."""
+    hours = fact.quantity in HOURS_FACTS
+    about = AIRFRAME if hours and fact.about == "aircraft" else fact.about
+    return about, SINCE_NEW[0] if fact.quantity in SINCE_NEW else fact.quantity
+
+
+def _conflict(one: Fact, other: Fact) -> bool:
+    """Whether two facts on one subject cannot both be true."""
+    if one.quantity in HOURS_FACTS:
+        together = hours_of(one).meet(hours_of(other)).possible
+        return contradict(one, other) or (one.on is not None and one.on == other.on and not together)
+    if one.quantity == "last_flight":
+        return _apart(one, other) or _apart(other, one)
+    values = [_value(fact) for fact in (one, other)]
+    return one.on == other.on and None not in values and values[0] != values[1]
+
+
+def _apart(one: Fact, other: Fact) -> bool:
+    """Whether the day of one fact is surely before that of the other."""
+    last, first = one.on.latest if one.on else None, other.on.earliest if other.on else None
+    return last is not None and first is not None and last < first
+
+
+def _value(fact: Fact) -> tuple[str, Fraction] | str | None:
+    """A value that can be compared: an amount, or a single word; else None."""
+    if fact.value is None:
+        return None
+    for kind in (Weight, Length, Volume):
+        try:
+            return kind.kind, kind.read(fact.value).base
+        except Misread:
+            continue
+    words = fact.value.split()
+    return words[0].casefold() if len(words) == 1 else None
+
+
+def _told(one: Fact, other: Fact) -> Problem:
+    about, quantity = _subject(other)
+    return Problem(
+        other.place,
+        "facts-conflict",
+        f"{about}, {_words(quantity)}: {_said(other)}, and {_said(one)}, cannot both be true",
+        "correct the one that is a slip of the pen; if both are written so, leave both and ask in  questions:",
+        Severity.NOTE,
+        (one.place,),
+    )
+
+
+def _said(fact: Fact) -> str:
+    """What a fact says, as its builder wrote it."""
+    bounds = [("", fact.value), ("at least ", fact.at_least), ("at most ", fact.at_most)]
+    said = " and ".join(f"{word}{text}" for word, text in bounds if text)
+    day = f"on {shown(str(fact.on))}" if fact.on else "of no date"
+    return f"{said} {day}".strip()
+
+
+def _words(quantity: str) -> str:
+    return quantity.replace("_", " ")
