@@ -9,11 +9,19 @@ from buildlog.audit.run import audit
 from buildlog.basics.problems import Problem, in_order
 from buildlog.figures.figures import Figures, figures
 from buildlog.reading.read import Reading, read_logbook
+from buildlog.reading.survey import survey
+from buildlog.records.pictures import pictures_of
 
 
-def check(root: Path, on: date | None = None, audience: str = "public") -> tuple[Reading, Figures, list[Problem]]:
-    """The logbook of a folder, all its figures as of a day, and every problem in order."""
+def check(
+    root: Path, on: date | None = None, audience: str = "public", *, pictures: bool = False
+) -> tuple[Reading, Figures, list[Problem]]:
+    """The logbook of a folder, all its figures as of a day, and every problem in order.
+
+    With ``pictures`` the files of the pictures are looked into as well, which takes longer.
+    """
     reading = read_logbook(root)
     worked, impossible = figures(reading.logbook, on)
-    problems = [*reading.problems, *impossible, *audit(worked, audience)]
+    seen = survey(root, pictures_of(worked.logbook)) if pictures else None
+    problems = [*reading.problems, *impossible, *audit(worked, audience, seen)]
     return reading, worked, in_order(problems)

@@ -136,6 +136,7 @@ def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> N
 def audit(project: Path | None, audience: str, name: str | None, *, strict: bool) -> None:
     """Read everything and tell every problem, the weightiest first, with file, line and what to type."""
     from buildlog.audit.run import by_weight
+    from buildlog.basics.names import counted
     from buildlog.check import check
     from buildlog.explained import explanation
 
@@ -144,8 +145,7 @@ def audit(project: Path | None, audience: str, name: str | None, *, strict: bool
     reading, worked, problems = check(_folder(project), audience=audience, pictures=True)
     _tell(by_weight(problems), reading)
     counts = _counts(problems)
-    entries = sum(1 for _ in worked.logbook.entries)
-    click.echo(f"{entries} entries read: {_counted(counts)}.")
+    click.echo(f"{counted(len(worked.logbook.entries), 'entry', 'entries')} read: {_counted(counts)}.")
     sys.exit(PROBLEMS if counts["errors"] or (strict and counts["warnings"]) else FINE)
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from buildlog.audit.case import Case, note
-from buildlog.basics.problems import Misread, Problem, Severity, shown
+from buildlog.basics.problems import Misread, Problem, Severity
 from buildlog.basics.quantities import Length, Volume, Weight
 from buildlog.figures.service import AIRFRAME, HOURS_FACTS, SINCE_NEW, contradict, hours_of
 from buildlog.records.history import Fact
@@ -95,7 +95,7 @@ def _told(one: Fact, other: Fact) -> Problem:
     return Problem(
         other.place,
         "facts-conflict",
-        f"{about}, {_words(quantity)}: {_said(other)}, and {_said(one)}, cannot both be true",
+        f"{about}, {_words(quantity)}: {_said(other)} and {_said(one)} cannot both be true",
         "correct the one that is a slip of the pen; if both are written so, leave both and ask in  questions:",
         Severity.NOTE,
         (one.place,),
@@ -106,8 +106,8 @@ def _said(fact: Fact) -> str:
     """What a fact says, as its builder wrote it."""
     bounds = [("", fact.value), ("at least ", fact.at_least), ("at most ", fact.at_most)]
     said = " and ".join(f"{word}{text}" for word, text in bounds if text)
-    day = f"on {shown(str(fact.on))}" if fact.on else "of no date"
-    return f"{said} {day}".strip()
+    day = str(fact.on) if fact.on else "no date"
+    return f"{said} ({day})" if said else day
 
 
 def _words(quantity: str) -> str:

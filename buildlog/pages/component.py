@@ -9,6 +9,7 @@ from datetime import date
 from buildlog.basics.names import counted
 from buildlog.figures.components import ComponentState, Event
 from buildlog.figures.orders import Order
+from buildlog.pages.due import DueGroup, due_groups
 from buildlog.pages.known import FactRow, Paper, QuestionRow, facts_about, in_words, is_file, questions_about
 from buildlog.pages.lines import (
     ChangeLine,
@@ -98,6 +99,7 @@ class ComponentView:
     datum: str
     times: tuple[TimeLine, ...]
     asked: tuple[ShownLine, ...]
+    due: tuple[DueGroup, ...]
 
 
 def component_sheet(state: ComponentState, entries: tuple[Entry, ...], desk: Desk) -> Sheet:
@@ -134,6 +136,7 @@ def component_sheet(state: ComponentState, entries: tuple[Entry, ...], desk: Des
         words.datum,
         tuple(time_lines(key, desk.worked, words)),
         shown_lines((key,), desk),
+        due_groups((item for item in desk.worked.due if item.about == key), desk),
     )
     return Sheet(
         desk.at.component(key),

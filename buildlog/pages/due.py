@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -81,13 +81,8 @@ def due_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
     if not worked.due or worked.on is None:
         return
     desk, read = Desk.of(worked, words, at), worked.times.clock.last
-    groups = tuple(
-        DueGroup(STATE_WORDS[state], state not in {"due", NOT_FITTED}, rows)
-        for state in STATES
-        if (rows := tuple(_row(item, desk) for item in worked.due if item.state == state))
-    )
     view = DueView(
-        groups,
+        due_groups(worked.due, desk),
         due_told(worked),
         words.day(worked.on),
         words.day(read.day) if read else "",
@@ -104,6 +99,16 @@ def due_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
         worked_from=counted(len(worked.due), "item"),
         name="due",
         updated=worked.on,
+    )
+
+
+def due_groups(items: Iterable[DueItem], desk: Desk) -> tuple[DueGroup, ...]:
+    """Some of what falls due, by how pressing it is."""
+    listed = tuple(items)
+    return tuple(
+        DueGroup(STATE_WORDS[state], state not in {"due", NOT_FITTED}, rows)
+        for state in STATES
+        if (rows := tuple(_row(item, desk) for item in listed if item.state == state))
     )
 
 

@@ -10,6 +10,7 @@ from buildlog.basics.names import counted
 from buildlog.figures.cost import Outlay
 from buildlog.pages.component import StateRow, state_row
 from buildlog.pages.decisions import DecisionRow, decision_rows
+from buildlog.pages.due import DueGroup, due_groups
 from buildlog.pages.filed import Drawer, measured_system
 from buildlog.pages.known import FactRow, QuestionRow, facts_about, questions_about
 from buildlog.pages.lines import (
@@ -130,6 +131,7 @@ class SystemView:
     signed: tuple[SignatureLine, ...]
     unsigned: tuple[UnsignedLine, ...]
     asked: tuple[ShownLine, ...]
+    due: tuple[DueGroup, ...]
 
 
 def system_sheet(drawer: Drawer, desk: Desk) -> Sheet:
@@ -170,6 +172,7 @@ def system_sheet(drawer: Drawer, desk: Desk) -> Sheet:
         signatures_on(key, desk),
         unsigned_lines(desk, key),
         shown_lines(about, desk),
+        due_groups((item for item in desk.worked.due if item.system == key or item.about in about), desk),
     )
     number = counted(len(drawer.entries), "entry", "entries")
     return Sheet(

@@ -106,7 +106,7 @@ def test_audit_tells_all_problems_and_fails(tmp_path: Path) -> None:
         "2026-01-01-x.md:4:8: error not-hours",
         "2026-01-02-y.md:2:1: error unknown-field",
         "did you mean  title",
-        "1 entries read",
+        "1 entry read",
     ):
         assert words in result.output, result.output
 
