@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
-from itertools import combinations
 
 from buildlog.audit.case import Case, note
-from buildlog.basics.problems import Misread, Problem, Severity
-from buildlog.basics.quantities import Length, Volume, Weight
-from buildlog.figures.service import AIRFRAME, HOURS_FACTS, SINCE_NEW, contradict, hours_of
+from buildlog.basics.problems import Problem, Severity
+from buildlog.figures.conflicts import conflicts, subject_of
 from buildlog.records.history import Fact
 
 _TO_SEE = {"document": "a document", "marking": "a marking", "measured": "a measurement"}
@@ -43,55 +40,12 @@ def facts_conflict(case: Case) -> Iterator[Problem]:
     Wrong: {quantity: time_since_new, value: 412 h, on: 2004-06-14, …} and {…, value: 361 h, on: 2005-01-20}
     Right: the slip of the pen corrected; or both left, and a question in questions: that says what would settle it
     """
-    groups: dict[tuple[str, str], list[Fact]] = {}
-    for fact in case.worked.logbook.history.facts:
-        if fact.basis != "unknown":
-            groups.setdefault(_subject(fact), []).append(fact)
-    for facts in groups.values():
-        for one, other in combinations(facts, 2):
-            if _conflict(one, other):
-                yield _told(one, other)
-
-
-def _subject(fact: Fact) -> tuple[str, str]:
-    """What a fact is about; hours of the aircraft are the airframe's, and both words for hours since new mean the same."""
-    hours = fact.quantity in HOURS_FACTS
-    about = AIRFRAME if hours and fact.about == "aircraft" else fact.about
-    return about, SINCE_NEW[0] if fact.quantity in SINCE_NEW else fact.quantity
-
-
-def _conflict(one: Fact, other: Fact) -> bool:
-    """Whether two facts on one subject cannot both be true."""
-    if one.quantity in HOURS_FACTS:
-        together = hours_of(one).meet(hours_of(other)).possible
-        return contradict(one, other) or (one.on is not None and one.on == other.on and not together)
-    if one.quantity == "last_flight":
-        return _apart(one, other) or _apart(other, one)
-    values = [_value(fact) for fact in (one, other)]
-    return one.on == other.on and None not in values and values[0] != values[1]
-
-
-def _apart(one: Fact, other: Fact) -> bool:
-    """Whether the day of one fact is surely before that of the other."""
-    last, first = one.on.latest if one.on else None, other.on.earliest if other.on else None
-    return last is not None and first is not None and last < first
-
-
-def _value(fact: Fact) -> tuple[str, Fraction] | str | None:
-    """A value that can be compared: an amount, or a single word; else None."""
-    if fact.value is None:
-        return None
-    for kind in (Weight, Length, Volume):
-        try:
-            return kind.kind, kind.read(fact.value).base
-        except Misread:
-            continue
-    words = fact.value.split()
-    return words[0].casefold() if len(words) == 1 else None
+    for one, other in conflicts(case.worked.logbook.history.facts):
+        yield _told(one, other)
 
 
 def _told(one: Fact, other: Fact) -> Problem:
-    about, quantity = _subject(other)
+    about, quantity = subject_of(other)
     return Problem(
         other.place,
         "facts-conflict",
@@ -106,7 +60,7 @@ def _said(fact: Fact) -> str:
     """What a fact says, as its builder wrote it."""
     bounds = [("", fact.value), ("at least ", fact.at_least), ("at most ", fact.at_most)]
     said = " and ".join(f"{word}{text}" for word, text in bounds if text)
-    day = str(fact.on) if fact.on else "no date"
+    day = fact.on.text if fact.on else "no date"
     return f"{said} ({day})" if said else day
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from buildlog.basics.names import counted
+from buildlog.figures.conflicts import conflicts
 from buildlog.figures.evidence import AIRCRAFT, STANDINGS, Shown
 from buildlog.figures.figures import Figures
 from buildlog.figures.service import AIRFRAME
@@ -85,7 +86,7 @@ class RecordsView:
     columns: tuple[Link, ...]
     grid: tuple[tuple[str, str, tuple[Cell | None, ...]], ...]
     facts: tuple[FactRow, ...]
-    conflicts: tuple[str, ...]
+    conflicts: tuple[tuple[FactRow, ...], ...]
     questions: tuple[QuestionRow, ...]
     directives: str
     signatures: str
@@ -105,7 +106,7 @@ def record_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Shee
         tuple(subject_link(key, desk) for key in columns),
         tuple(_grid(columns, worked)),
         facts_about(worked, words, at, desk.papers, every),
-        tuple(conflicts_told(desk)),
+        conflicts_told(desk),
         questions_about(desk.sources, book, at, every),
         directives_told(worked),
         signatures_told(worked) if signatures_path(worked) else "",
@@ -167,13 +168,12 @@ def subject_link(key: str, desk: Desk) -> Link:
     return Link(part.name, desk.at.component(key))
 
 
-def conflicts_told(desk: Desk) -> Iterator[str]:
-    """Times whose facts cannot all be true, in words; all of them stay."""
-    for key, times in desk.worked.times.of.items():
-        for hours in (times.new, times.overhaul):
-            if hours.conflict:
-                said = "; ".join(f"{fact.value or fact.at_least or fact.at_most}: {fact.says}" for fact in hours.facts)
-                yield f"{subject_link(key, desk).words}: {said}"
+def conflicts_told(desk: Desk) -> tuple[tuple[FactRow, ...], ...]:
+    """Facts that cannot both be true, side by side; both stay."""
+    facts = desk.worked.logbook.history.facts
+    every = {*desk.worked.logbook.components, *WHOLE}
+    rows = dict(zip(facts, facts_about(desk.worked, desk.words, desk.at, desk.papers, every), strict=True))
+    return tuple((rows[one], rows[other]) for one, other in conflicts(facts))
 
 
 def _tables(desk: Desk) -> Iterator[TableView]:

@@ -35,7 +35,10 @@ def test_the_engine_can_be_read_off_the_records_page(tmp_path: Path) -> None:
     assert (time.standing, time.says) == ("reconstructed", "At least 362.0 h, by document")
     assert [fact.says for fact in time.facts] == ["A carbon slip"]
     (overhaul,) = rows["us-time-since-overhaul"].lines
-    assert (overhaul.standing, overhaul.says) == ("unknown", "Time since overhaul unknown; not claimed to be overhauled")
+    assert (overhaul.standing, overhaul.says) == (
+        "unknown",
+        "Time since overhaul unknown; not claimed to be overhauled",
+    )
     assert [(fact.basis, fact.says) for fact in overhaul.facts] == [("statement", "The brother")]
     assert [question.ask for question in view.questions] == ["When was it overhauled?"]
 
@@ -45,7 +48,9 @@ def test_the_grid_says_what_the_rows_say_and_the_counts_add_up(tmp_path: Path) -
     cells = [cell.standing for _, _, row in view.grid for cell in row if cell]
     lines = [line.standing for table in view.tables for row in table.rows for line in row.lines]
     assert sorted(cells) == sorted(lines)
-    assert {name: number for name, number in view.tables[0].counts if number} == {one: lines.count(one) for one in lines}
+    assert {name: number for name, number in view.tables[0].counts if number} == {
+        one: lines.count(one) for one in lines
+    }
     assert [link.words for link in view.columns][:2] == ["Aircraft", "Airframe"]
 
 
@@ -72,3 +77,11 @@ def test_no_judgement_is_printed(tmp_path: Path) -> None:
     text = " ".join(repr(sheet.view) for sheet in sheets.values()).casefold()
     for word in (" compliant", "approved", "is airworthy"):
         assert word not in text
+
+
+def test_facts_that_cannot_both_be_true_stand_side_by_side(tmp_path: Path) -> None:
+    more = "  - {about: engine, quantity: time_since_new, value: 300 h, on: 2008, basis: statement, says: The seller}\n"
+    history = str(FILES["history.yaml"]).replace("questions:", more + "questions:")
+    view = laid(record_sheets, tmp_path, files=FILES | {"history.yaml": history})["records.html"].view
+    assert [[row.says for row in pair] for pair in view.conflicts] == [["A carbon slip", "The seller"]]
+    assert {"A carbon slip", "The seller"} <= {row.says for row in view.facts}, "both are kept"
