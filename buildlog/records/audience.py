@@ -106,11 +106,7 @@ def seen_by(logbook: Logbook, audience: str) -> Logbook:
             if p.facts.audience in eyes.levels
         ),
         ledger=tuple(row for row in ledger if row.cost is not None or row.hours is not None),
-        seals=tuple(
-            seen_seal(seal, eyes, logbook.files, hidden)
-            for seal in logbook.seals
-            if seal.entry in readable
-        ),
+        seals=tuple(seen_seal(seal, eyes, logbook.files, hidden) for seal in logbook.seals if seal.entry in readable),
         files=logbook.files - hidden,
         numbered=frozenset(key for key in (*logbook.components, "aircraft") if logbook.has_serial(key)),
         sight=eyes,

@@ -16,7 +16,10 @@ HOURS = st.decimals(min_value=-5000, max_value=5000, places=1)
 def held(draw: st.DrawFn) -> tuple[Bounds, Decimal]:
     """Bounds, and a value that lies within them."""
     value = draw(HOURS)
-    below, above = draw(st.none() | st.just(0) | st.integers(0, 500)), draw(st.none() | st.just(0) | st.integers(0, 500))
+    below, above = (
+        draw(st.none() | st.just(0) | st.integers(0, 500)),
+        draw(st.none() | st.just(0) | st.integers(0, 500)),
+    )
     return Bounds(None if below is None else value - below, None if above is None else value + above), value
 
 

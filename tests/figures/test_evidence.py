@@ -11,7 +11,9 @@ from buildlog.figures.figures import figures
 from buildlog.records.audience import seen_by
 from tests.making import entry, read, worked
 
-COMPONENTS = 'engine: {name: Engine, system: engine, serial: "E-1"}\nhose: {name: Hose, system: fuel, life: {months: "60"}}\n'
+COMPONENTS = (
+    'engine: {name: Engine, system: engine, serial: "E-1"}\nhose: {name: Hose, system: fuel, life: {months: "60"}}\n'
+)
 SAFE = "inspected to the scope and detail of appendix D to part 43, found to be in a condition for safe operation"
 
 

@@ -62,7 +62,9 @@ def test_between_two_readings_only_that_much_is_known(tmp_path: Path) -> None:
 
 
 def test_a_replaced_meter_carries_on_and_one_that_runs_backwards_is_told(tmp_path: Path) -> None:
-    files = log("meter: {tach: 412.6 h}", "meter_replaced: {tach: {read: 413.6 h, starts: 0 h}}", "meter: {tach: 2.5 h}")
+    files = log(
+        "meter: {tach: 412.6 h}", "meter_replaced: {tach: {read: 413.6 h, starts: 0 h}}", "meter: {tach: 2.5 h}"
+    )
     assert worked(tmp_path, files).times.clock.readings[-1].run == Decimal("3.5")
     wrong = read(tmp_path / "wrong", log("meter: {tach: 412.6 h}", "meter: {tach: 12.6 h}")).logbook
     _, problems = figures(wrong)
