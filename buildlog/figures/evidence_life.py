@@ -32,7 +32,8 @@ def _begun(state: ComponentState) -> str:
     """The day from which its months count, as it is written; '' where it is not."""
     life = state.record.life
     if life is None or life.since == "new":
-        return state.record.made.text if state.record.made else ""
+        first = state.record.made.earliest if state.record.made else None
+        return first.isoformat() if first else ""  # an uncertain day counts from the first that it can mean
     verb = {"overhaul": "overhauled", "fitted": "installed"}[life.since]
     days = [event.day.isoformat() for event in state.events if event.verb == verb]
     return days[-1] if days else ""

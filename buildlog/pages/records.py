@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from buildlog.basics.names import counted
 from buildlog.figures.conflicts import conflicts
@@ -74,7 +76,6 @@ class Cell:
     """A square of the table on one screen."""
 
     standing: str
-    says: str
     path: str
 
 
@@ -151,13 +152,25 @@ def shown_line(one: Shown, desk: Desk) -> ShownLine:
         one.row.note or "",
         subject_link(one.subject, desk),
         STANDING_WORDS[one.standing],
-        found.says,
+        _dated(found.says, desk.words),
         found.basis if found.basis and found.basis != one.standing else "",
         tuple(known),
         papers,
         tuple(desk.sources.whole(entry) for entry in entries),
         one.row.source_seen == "memory",
     )
+
+
+def _dated(says: str, words: Words) -> str:
+    """A sentence with its days as this project and audience write them."""
+
+    def written(found: re.Match[str]) -> str:
+        try:
+            return words.day(date.fromisoformat(found[0]))
+        except ValueError:  # a builder's own words, which only look like a day
+            return found[0]
+
+    return re.sub(r"\b\d{4}-\d\d-\d\d\b", written, says)
 
 
 def subject_link(key: str, desk: Desk) -> Link:
@@ -192,7 +205,7 @@ def _grid(columns: list[str], worked: Figures) -> Iterator[tuple[str, str, tuple
         for row in table.rows:
             path = f"#{_anchor(table.key, row.key)}"
             of = {
-                one.subject: Cell(STANDING_WORDS[one.standing], one.found.says, path)
+                one.subject: Cell(STANDING_WORDS[one.standing], path)
                 for one in worked.shown
                 if one.table.key == table.key and one.row.key == row.key
             }
