@@ -3,30 +3,26 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from buildlog import VERSION
+from buildlog.cli_gather import gather
+from buildlog.handing_over import handover
 from buildlog.project_folder import cache_of as _cache
 from buildlog.project_folder import folder_of as _folder
+from buildlog.telling import FINE, PROBLEMS
+from buildlog.telling import counted_problems as _counted
+from buildlog.telling import counts_of as _counts
+from buildlog.telling import progress_of as _progress
+from buildlog.telling import project_option as _project
+from buildlog.telling import tell as _tell
 
 if TYPE_CHECKING:
-    from buildlog.basics.problems import Problem
-    from buildlog.reading.read import Reading
-
-FINE, PROBLEMS, WRONG_USE = 0, 1, 2
-
-_project = click.option(
-    "--project",
-    "project",
-    metavar="FOLDER",
-    type=click.Path(path_type=Path),
-    help="The project's folder. Left out: the nearest folder upward with a project.yaml.",
-)
+    pass
 
 
 class InOrder(click.Group):
@@ -59,25 +55,6 @@ def _day(text: str | None) -> date | None:
         return read_date(text)
     except Misread as wrong:
         raise click.BadParameter(f"{wrong.message}; {wrong.remedy}") from wrong
-
-
-def _tell(problems: list[Problem] | tuple[Problem, ...], reading: Reading, *, err: bool = False) -> None:
-    from buildlog.basics.problems import as_text
-
-    for problem in problems:
-        click.echo(as_text(problem, reading.lines), err=err)
-        click.echo(err=err)
-
-
-def _counts(problems: list[Problem] | tuple[Problem, ...]) -> dict[str, int]:
-    return {f"{word}s": sum(problem.severity == word for problem in problems) for word in ("error", "warning", "note")}
-
-
-def _counted(counts: dict[str, int]) -> str:
-    from buildlog.basics.names import counted
-
-    said = [counted(counts[f"{word}s"], word) for word in ("error", "warning", "note") if counts[f"{word}s"]]
-    return ", ".join(said) if said else "no problem"
 
 
 @main.command(short_help="lay out a new project that publishes at once")
@@ -120,6 +97,9 @@ def entry(title: str, project: Path | None, day: str | None, *, edit: bool) -> N
     click.echo(f"Began {made.relative_to(root)}")
     if edit:
         click.edit(filename=str(made))
+
+
+main.add_command(gather)
 
 
 @main.command(short_help="tell every problem, with file, line and remedy")
@@ -223,6 +203,25 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
     click.echo(f"Open {done.target / 'index.html'}")
 
 
+main.add_command(handover)
+
+
+@main.command(short_help="check a package against its checksums and seals")
+@click.argument("package", type=click.Path(path_type=Path))
+def verify(package: Path) -> None:
+    """Check a PACKAGE, its folder or its zip: what has been changed, taken away or added since it was made."""
+    from buildlog.handover.verify import NoPackageError
+    from buildlog.handover.verify import verify as verified
+
+    try:
+        found = verified(package)
+    except NoPackageError as wrong:
+        raise click.UsageError(str(wrong)) from wrong
+    for line in found.told():
+        click.echo(line)
+    sys.exit(PROBLEMS if found.faults else FINE)
+
+
 @main.command(short_help="fingerprint signed entries, so that a later change shows")
 @click.argument("entries", nargs=-1, metavar="ENTRY\u2026")
 @_project
@@ -286,15 +285,3 @@ def schema(kind: str | None, codes: str | None, *, systems: bool) -> None:
 
 def _today() -> date:
     return datetime.now().astimezone().date()
-
-
-def _progress(what: str) -> Callable[[int, int], None] | None:
-    """A line that counts, on a terminal only."""
-    if not sys.stderr.isatty():
-        return None
-
-    def show(done: int, whole: int) -> None:
-        end: dict[str, Any] = {"nl": done == whole, "err": True}
-        click.echo(f"\r{what}: {done} of {whole}", **end)
-
-    return show

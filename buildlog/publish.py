@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -18,13 +18,14 @@ from buildlog.pages.site_sheets import papers, photos, resolver, site_sheets
 from buildlog.pages.words import Words
 from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
+from buildlog.records.logbook import Logbook
 from buildlog.site.calendar import Day, calendar
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.folder import Delivered, Staged, deliver
-from buildlog.site.pictures import Wanted, develop
+from buildlog.site.pictures import Picture, Wanted, develop
 from buildlog.site.render import Renderer
-from buildlog.site.theme import theme_of
+from buildlog.site.theme import Theme, theme_of
 
 Progress = Callable[[int, int], None]
 CONTENT = (
@@ -63,6 +64,17 @@ class Published:
         return self.delivered is None or bool(self.delivered.faults)
 
 
+@dataclass(frozen=True)
+class Composed:
+    """A site for one audience: its figures, its pages and pictures, and all its files."""
+
+    worked: Figures
+    sheets: tuple[Sheet, ...]
+    pictures: Mapping[str, Picture]
+    staged: Staged
+    notes: tuple[str, ...] = ()
+
+
 def publish(
     root: Path, target: Path | None, cache: Path, audience: str = "public", progress: Progress | None = None
 ) -> Published:
@@ -74,24 +86,30 @@ def publish(
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:
-        problems.append(
-            Problem(
-                Place("project.yaml"),
-                "no-such-theme",
-                f"there is no theme {reading.logbook.project.theme!r}",
-                "use  theme: hangar , or put one under themes/",
-            )
-        )
+        problems.append(no_theme(reading.logbook))
     if theme is None or any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
 
-    seen = seen_by(reading.logbook, audience)
+    made, faults = compose(root, reading.logbook, audience, theme, cache, progress)
+    problems += faults
+    if any(problem.severity is Severity.ERROR for problem in problems):
+        return Published(reading, tuple(in_order(problems)), None)
+    delivered = deliver(made.staged, target, [root / name for name in CONTENT])
+    counts = len(made.sheets), len(made.pictures)
+    return Published(reading, tuple(in_order(problems)), delivered, *counts, made.notes, target)
+
+
+def compose(
+    root: Path, logbook: Logbook, audience: str, theme: Theme, cache: Path, progress: Progress | None = None
+) -> tuple[Composed, list[Problem]]:
+    """The site for an audience, every file of it but delivered nowhere yet, and what stood in its way."""
+    seen = seen_by(logbook, audience)
     worked, _ = figures(seen)
     frame, sheets = frame_of(worked), site_sheets(worked)
     staged = Staged()
     wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
     pictures, faults = develop(wanted, cache, cache, progress)
-    problems += [_problem(fault) for fault in faults]
+    problems = [_problem(fault) for fault in faults]
 
     renderer = Renderer(
         theme.environment(),
@@ -103,8 +121,6 @@ def publish(
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []
         staged.write(sheet.path, content)
-    if any(problem.severity is Severity.ERROR for problem in problems):
-        return Published(reading, tuple(in_order(problems)), None)
     notes = _beside_the_pages(staged, worked, frame, sheets)
     for picture in pictures.values():
         for size in picture.sizes:
@@ -113,8 +129,7 @@ def publish(
         staged.place(name, root / file)
     for name, path in theme.assets.items():
         staged.place(name, path)
-    delivered = deliver(staged, target, [root / name for name in CONTENT])
-    return Published(reading, tuple(in_order(problems)), delivered, len(sheets), len(pictures), tuple(notes), target)
+    return Composed(worked, tuple(sheets), pictures, staged, tuple(notes)), problems
 
 
 def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Sequence[Sheet]) -> list[str]:
@@ -135,6 +150,16 @@ def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Seq
         "sitemap.xml", sitemap(frame.address, [(sheet.path, sheet.updated) for sheet in sheets if sheet.listed])
     )
     return []
+
+
+def no_theme(logbook: Logbook) -> Problem:
+    """That the theme a project asks for is nowhere."""
+    return Problem(
+        Place("project.yaml"),
+        "no-such-theme",
+        f"there is no theme {logbook.project.theme!r}",
+        "use  theme: hangar , or put one under themes/",
+    )
 
 
 def _problem(fault: Fault) -> Problem:

@@ -69,6 +69,8 @@ def photos(logbook: Logbook, sheets: Iterable[Sheet]) -> list[str]:
     wanted |= dict.fromkeys(line.paper for entry in logbook.told() for line in entry.facts.signed if line.paper)
     wanted |= dict.fromkeys(file for fact in logbook.history.facts for file in fact.evidence)
     wanted |= dict.fromkeys(file for file in sorted(logbook.files) if file.startswith("documents/"))
+    if logbook.sight.name != "public" and logbook.project.package.cover:
+        wanted[logbook.project.package.cover] = None
     return [file for file in wanted if file in logbook.files and is_picture(file)]
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from buildlog.basics.dates import read_hazy
 from buildlog.basics.names import suggestion
@@ -99,19 +101,24 @@ def _known(logbook: Logbook) -> dict[str, set[str]]:
     }
 
 
+def _is_file(written: str) -> bool:
+    """Whether the words of a tag or paper are a file's path and not a number to read."""
+    return re.sub(r"^(\.{1,2}/)+", "", written.replace("\\", "/")).startswith(("documents/", "photos/"))
+
+
 def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[Entry, list[Problem]]:
     """The entry with every path written from the project folder, and the files that are not there."""
     problems: list[Problem] = []
 
     def settled(path: str | None, field: tuple[str | int, ...], what: str = "file") -> str | None:
-        if path is None:
-            return None
+        if path is None or (field[0] == "components" and not _is_file(path)):
+            return path  # the number of a tag, and no file
         found, troubles = project_path(path, entry.file, entry.place, files, what)
         problems.extend(replace(trouble, place=locate(entry.file, field)) for trouble in troubles)
         return found or path
 
     def each(name: str, field: str, what: str = "file") -> None:
-        lines = getattr(entry.facts, name)
+        lines = update.get(name, getattr(entry.facts, name))
         if any(getattr(line, field) for line in lines):
             update[name] = tuple(
                 line.model_copy(update={field: settled(getattr(line, field), (name, number, field), what)})
@@ -119,7 +126,7 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
             )
 
     facts = entry.facts
-    update: dict[str, object] = {}
+    update: dict[str, Any] = {}
     each("photos", "file", "photo")
     each("documents", "file")
     each("parts", "receipt")
@@ -127,6 +134,8 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
     each("orders", "receipt")
     each("quotes", "document")
     each("signed", "paper")
+    each("components", "tag")
+    each("components", "paper")
     if facts.picture:
         update["picture"] = settled(facts.picture, ("picture",), "photo")
     if not update:
@@ -140,6 +149,9 @@ def _other_files(logbook: Logbook) -> list[Problem]:
     wanted = [(path, fact.place) for fact in logbook.history.facts for path in fact.evidence]
     wanted += [(row.receipt, row.place) for row in logbook.ledger if row.receipt]
     wanted += [(part.photo, part.place) for part in logbook.components.values() if part.photo]
+    wanted += [(part.tag, part.place) for part in logbook.components.values() if part.tag and _is_file(part.tag)]
+    package = logbook.project.package
+    wanted += [(package.cover, package.place)] if package.cover else []
     for path, place in wanted:
         problems += project_path(path, "project.yaml", place, logbook.files)[1]
     return problems

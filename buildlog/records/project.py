@@ -25,6 +25,7 @@ from buildlog.records.types import (
     TextField,
     Texts,
     checked,
+    listed,
     one_of,
     plain_map,
 )
@@ -32,6 +33,24 @@ from buildlog.records.types import (
 Role = Annotated[str, one_of("owner", "mechanic", "helper")]
 CostsShown = Annotated[str, one_of("none", "totals", "full")]
 WeightUnit = Annotated[str, one_of("lb", "kg")]
+PaperName = Annotated[str, one_of("a4", "letter")]
+PACKAGE_PARTS = (
+    "records",
+    "requirements",
+    "components",
+    "equipment",
+    "weight",
+    "findings",
+    "directives",
+    "due",
+    "work",
+    "signed",
+    "decisions",
+    "documents",
+    "sources",
+)
+"""Parts of the handover document that a builder may leave out; what it is and is not always stays."""
+PackagePart = Annotated[str, one_of(*PACKAGE_PARTS)]
 ArmUnit = Annotated[str, one_of("in", "mm", "cm", "m")]
 
 
@@ -205,6 +224,22 @@ class Audiences(Record):
     buyer: AudienceRules = Field(AudienceRules(), description="Whoever buys it.")
 
 
+class PackageRules(Record):
+    """How the package for a buyer or an inspector is made."""
+
+    paper: PaperName | None = Field(
+        None,
+        description="The paper: a4 or letter; left out, what the country of the locale prints on.",
+        examples=["a4"],
+    )
+    cover: TextField | None = Field(
+        None, description="The photo on the cover; left out, the front page's.", examples=["photos/left-side.jpg"]
+    )
+    leave_out: Annotated[tuple[PackagePart, ...], BeforeValidator(listed)] = Field(
+        (), description=f"Parts of the document to leave out: {', '.join(PACKAGE_PARTS)}.", examples=["[decisions]"]
+    )
+
+
 class Project(Record):
     """The one file every project has."""
 
@@ -239,6 +274,7 @@ class Project(Record):
     locale: Annotated[str, checked(_locale, "locale", "en-US")] = Field(
         "en-US", description="How numbers and dates are written.", examples=["en-US"]
     )
+    package: PackageRules = Field(PackageRules(), description="How the handover package is made.")
     site: TextField | None = Field(
         None, description="Where publish puts the site, from this folder.", examples=["../site"]
     )

@@ -36,7 +36,7 @@ def permanent_id(seed: str, key: str = "") -> str:
     return uuid.uuid5(uuid.uuid5(uuid.NAMESPACE_OID, _clean(seed)), _clean(key)).urn
 
 
-def atom(  # noqa: PLR0913, PLR0917 - the parts that the standard asks for
+def atom(
     title: str,
     address: str | None,
     self_name: str,

@@ -89,7 +89,7 @@ def _photos_alone(tokens: Sequence[Token], index: int) -> list[tuple[str, str, s
         return []
     children = tokens[index + 1].children or []
     images = [child for child in children if child.type == "image"]
-    rest = [child for child in children if child.type != "image" and (child.type != "softbreak") and child.content.strip()]
+    rest = [child for child in children if child.type not in {"image", "softbreak"} and child.content.strip()]
     return [_photo(image) for image in images] if images and not rest else []
 
 
@@ -118,15 +118,23 @@ def _inline(token: Token, hands: Hands) -> Token:
             address = hands.link(str(child.attrGet("href") or ""))
             open_links.append(address is not None)
             if address is not None:
-                child = child.copy()
-                child.attrs = dict(child.attrs) | {"href": address}
-                children.append(child)
+                led = child.copy()
+                led.attrs = dict(child.attrs) | {"href": address}
+                children.append(led)
         elif child.type == "link_close":
             if open_links.pop():
                 children.append(child)
         elif child.type == "image":
-            children.append(_raw(hands.figures([_photo(child)]).replace("<figure", "<span").replace("</figure", "</span")
-                                 .replace("<figcaption", "<span").replace("</figcaption", "</span"), inline=True))
+            children.append(
+                _raw(
+                    hands.figures([_photo(child)])
+                    .replace("<figure", "<span")
+                    .replace("</figure", "</span")
+                    .replace("<figcaption", "<span")
+                    .replace("</figcaption", "</span"),
+                    inline=True,
+                )
+            )
         elif child.type == "html_inline":
             children.append(_raw(_without_html(child.content), inline=True))
         else:

@@ -67,7 +67,9 @@ class Renderer:
             template = self.environment.get_template(page.template)
             text = template.render(sheet=page, frame=self.frame, view=page.view, **self._hands(page))
         except TemplateNotFound as error:
-            return b"", Fault(f"themes/{page.template}", f"the theme has no template {error.message}", "put the file there")
+            return b"", Fault(
+                f"themes/{page.template}", f"the theme has no template {error.message}", "put the file there"
+            )
         except TemplateError as error:
             return b"", _template_fault(error, page)
         return text.encode(), None
@@ -121,8 +123,16 @@ def relative(origin: str, path: str) -> str:
 def _shown(made: Picture, href: Callable[[str], str]) -> Shown:
     srcset = ", ".join(f"{href(size.name)} {size.width}w" for size in made.sizes)
     large, small = made.sizes[0], made.sizes[-1]
-    return Shown(href(large.name), srcset if len(made.sizes) > 1 else "", large.width, large.height, href(small.name),
-                 small.width, small.height, large.name)
+    return Shown(
+        href(large.name),
+        srcset if len(made.sizes) > 1 else "",
+        large.width,
+        large.height,
+        href(small.name),
+        small.width,
+        small.height,
+        large.name,
+    )
 
 
 def _template_fault(error: TemplateError, page: Page) -> Fault:

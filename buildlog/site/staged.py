@@ -74,7 +74,7 @@ class Staged:
     """The files of a site, by name from its root. Names that cannot be used are collected as faults."""
 
     faults: list[Fault] = field(default_factory=list)
-    _files: dict[str, Content] = field(default_factory=dict)
+    _files: dict[str, _Made | _Copied] = field(default_factory=dict)
     _register: Register = field(default_factory=Register)
 
     def write(self, name: str, content: bytes) -> None:
@@ -97,7 +97,14 @@ class Staged:
         """What is to be in the file of this name."""
         return self._files[name]
 
-    def _add(self, name: str, content: Content) -> None:
+    def files(self) -> dict[str, bytes | Path]:
+        """Every file by its name: its bytes, or the file it is a copy of."""
+        return {
+            name: content.content if isinstance(content, _Made) else content.source
+            for name, content in sorted(self._files.items())
+        }
+
+    def _add(self, name: str, content: _Made | _Copied) -> None:
         fault = self._register.enter(name)
         if fault is None and name == MARKER:
             fault = Fault(name, "this address is kept for the list of published files", RENAME)

@@ -30,8 +30,14 @@ class Theme:
     def environment(self) -> Environment:
         """Templates that escape what they are given and complain of what they are not."""
         environment = Environment(
-            loader=FileSystemLoader([str(folder) for folder in self.folders]), autoescape=True, undefined=StrictUndefined,
-            trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True, auto_reload=False, cache_size=-1,
+            loader=FileSystemLoader([str(folder) for folder in self.folders]),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            keep_trailing_newline=True,
+            auto_reload=False,
+            cache_size=-1,
         )
         environment.filters["plain"] = str
         return environment

@@ -1,0 +1,213 @@
+"""The whole job of handing over: the site for one reader, the documents, the ledgers and the originals, as one bag."""
+
+from __future__ import annotations
+
+import json
+import tempfile
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from buildlog.basics.problems import Place, Problem, Severity, in_order
+from buildlog.check import check
+from buildlog.handover.bag import Bag, Content, Laid, lay_bag
+from buildlog.handover.document import TEMPLATE, document
+from buildlog.handover.document_binder import Attachment
+from buildlog.handover.document_nodes import Node
+from buildlog.handover.fingerprint import LABEL, digest, fingerprint_of
+from buildlog.handover.glyphs import coverage, printable
+from buildlog.handover.ledgers import DICTIONARY, ledgers
+from buildlog.handover.pdf import FONTS, CannotPrintError, Press
+from buildlog.handover.sheets import TEMPLATE as SHEETS_TEMPLATE
+from buildlog.handover.sheets import log_sheets
+from buildlog.pages.record import record
+from buildlog.pages.sheet import Addresses
+from buildlog.pages.site_sheets import papers
+from buildlog.pages.words import Words
+from buildlog.publish import CONTENT, Composed, Progress, compose, no_theme
+from buildlog.reading.read import Reading
+from buildlog.records.project import Project
+from buildlog.site.prints import prints
+from buildlog.site.theme import Theme, theme_of
+
+AUDIENCES = ("buyer", "inspector")
+"""Who a package can be made for."""
+LETTER = ("US", "CA", "MX", "PH", "CL", "CO")
+"""Countries that print on letter paper."""
+Steps = Callable[[str], Progress | None]
+"""What shows progress: asked once for each long piece of work, by its name."""
+
+
+@dataclass(frozen=True)
+class Package:
+    """What was made: the problems found, and the bag (None when something kept it from being made)."""
+
+    reading: Reading
+    problems: tuple[Problem, ...]
+    laid: Laid | None = None
+    fingerprint: str = ""
+
+    @property
+    def failed(self) -> bool:
+        """Whether nothing was made."""
+        return self.laid is None or bool(self.laid.faults)
+
+
+def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps = lambda _: None) -> Package:
+    """The package of a project for an audience, as the folder ``target`` and its zip.
+
+    Every error in the content, and every missing or broken photo or document, is told before anything is written.
+    """
+    reading, _, problems = check(root, audience=audience, pictures=True)
+    theme = theme_of(root, reading.logbook.project.theme)
+    if theme is None:
+        problems.append(no_theme(reading.logbook))
+    if theme is None or _stopped(problems):
+        return Package(reading, tuple(in_order(problems)))
+    made, faults = compose(root, reading.logbook, audience, theme, cache, steps("photos"))
+    problems += faults
+    if _stopped(problems):
+        return Package(reading, tuple(in_order(problems)))
+    payload = _payload(root, made, problems)
+    with tempfile.TemporaryDirectory(prefix="buildlog-") as folder:
+        run = _Run(root, cache, theme, made, Path(folder), payload, fingerprint_of(payload))
+        problems += run.documents(steps("pictures for print"))
+        if _stopped(problems):
+            return Package(reading, tuple(in_order(problems)))
+        laid = lay_bag(run.bag(), target, [root / name for name in CONTENT], steps("files"))
+    return Package(reading, tuple(in_order(problems)), laid, run.fingerprint)
+
+
+def _stopped(problems: list[Problem]) -> bool:
+    return any(problem.severity is Severity.ERROR for problem in problems)
+
+
+def _payload(root: Path, made: Composed, problems: list[Problem]) -> dict[str, Content]:
+    """The site, the ledgers and the originals, by their names in the package."""
+    shown = {*made.pictures, *papers(made.worked.logbook).values()}
+    counts = {f"{word}s": sum(one.severity == word for one in problems) for word in Severity}
+    figures = json.dumps(record(made.worked, counts), indent=1, ensure_ascii=False)
+    return {
+        **{f"site/{name}": content for name, content in made.staged.files().items()},
+        **{f"records/{name}": content for name, content in ledgers(made.worked).items()},
+        "records/figures.json": figures.encode(),
+        **{f"originals/{file}": root / file for file in sorted(shown)},
+    }
+
+
+@dataclass
+class _Run:
+    """One package on its way: what was composed, and where its documents are printed."""
+
+    root: Path
+    cache: Path
+    theme: Theme
+    made: Composed
+    folder: Path
+    payload: dict[str, Content]
+    fingerprint: str
+    problems: list[Problem] = field(default_factory=list)
+
+    def documents(self, progress: Progress | None) -> list[Problem]:
+        """Prints both documents into the payload; what they had to be told."""
+        worked = self.made.worked
+        words, at, paper = Words(worked.logbook), Addresses(worked.logbook), _paper(worked.logbook.project)
+        shown = prints(self.made.pictures, self.cache, progress)
+        attached = self._attached()
+        press = Press(self._templates(), self.folder)
+        press.prepare({one.path for one in shown.values()}, attached)
+        record = document(
+            worked,
+            words,
+            at,
+            shown,
+            self._digests(),
+            fingerprint=self.fingerprint,
+            attachments=attached,
+            paper=paper,
+        )
+        sheets = log_sheets(worked, words, at, fingerprint=self.fingerprint, paper=paper)
+        self._print(press, record, TEMPLATE, "handover.pdf")
+        self._print(press, sheets, SHEETS_TEMPLATE, "log-sheets.pdf")
+        return self.problems
+
+    def _print(self, press: Press, record: Node, template: str, name: str) -> None:
+        book = self.made.worked.logbook
+        sources = {one.file: (one.prose.first_line, one.prose.source) for one in book.texts()}
+        ready, lacking = printable(record, coverage(press.templates / FONTS), sources)
+        self.problems += [one for one in lacking if one not in self.problems]
+        try:
+            press.print(ready, template, self.folder / name, self.made.worked.on)
+        except CannotPrintError as error:
+            words = f"{name} could not be printed: {error}"
+            self.problems.append(Problem(Place("project.yaml"), "cannot-print", words, "put right what it names"))
+            return
+        self.payload[name] = self.folder / name
+
+    def _templates(self) -> Path:
+        """The theme's print folder, the project's own before the built-in one."""
+        found = [folder / "print" for folder in self.theme.folders if (folder / "print").is_dir()]
+        return found[0]
+
+    def _digests(self) -> Mapping[str, str]:
+        prefix = "originals/"
+        return {
+            name.removeprefix(prefix): digest(content)
+            for name, content in self.payload.items()
+            if name.startswith(prefix)
+        }
+
+    def _attached(self) -> list[Attachment]:
+        """The ledgers, to travel within the document too."""
+        return [
+            Attachment(name.removeprefix("records/"), content, "text/csv", _described(name))
+            for name, content in self.payload.items()
+            if name.startswith("records/") and name.endswith(".csv") and isinstance(content, bytes)
+        ]
+
+    def bag(self) -> Bag:
+        """Everything, with what a stranger reads first."""
+        worked = self.made.worked
+        aircraft = worked.logbook.project.aircraft
+        named = f"{aircraft.type} {aircraft.mark or ''}".strip()
+        info = [
+            ("External-Description", f"Record of work on {named}, for the {worked.logbook.sight.name}"),
+            ("External-Identifier", aircraft.mark or ""),
+            (LABEL, self.fingerprint),
+        ]
+        return Bag(self.payload, worked.on, info, {"README.txt": readme(named, worked.logbook.sight.name)})
+
+
+def _described(name: str) -> str:
+    """What an attached ledger is, in words."""
+    file = name.removeprefix("records/")
+    if file == DICTIONARY:
+        return "What each column of the other files is"
+    return f"Ledger: {file.removesuffix('.csv').replace('-', ' ').replace('_', ' ')}, one line each"
+
+
+def _paper(project: Project) -> str:
+    """The paper that project.yaml names, else that of its country."""
+    return project.package.paper or paper_of(project.locale)
+
+
+def paper_of(locale: str) -> str:
+    """The paper of a locale's country: letter or a4."""
+    return "letter" if locale.replace("_", "-").rpartition("-")[2].upper() in LETTER else "a4"
+
+
+def readme(named: str, audience: str) -> bytes:
+    """What a stranger is told in ten lines."""
+    lines = (
+        f"Record of work on {named}, made for the {audience}.",
+        "",
+        "data/handover.pdf     the record as one document: begin here",
+        "data/log-sheets.pdf   new log pages, to be printed, signed in ink and kept",
+        "data/site/            the same as pages: open data/site/index.html in a browser",
+        "data/records/         every ledger as CSV, and the figures as JSON",
+        "data/originals/       photos and papers as they were kept",
+        "",
+        "This record approves nothing for flight. To see that no file was changed, added or lost:",
+        "  buildlog verify FOLDER   or, in this folder,   sha256sum -c manifest-sha256.txt tagmanifest-sha256.txt",
+    )
+    return "".join(f"{line}\n" for line in lines).encode()

@@ -1,0 +1,79 @@
+"""Copies of the web pictures for a printed document: 800 pixels on the long edge, as JPEG.
+
+They are made from the large web copies, which are upright, sRGB and without tags already, and lie beside them in the
+picture cache under the same fingerprint. A picture that is no larger than that is printed from its own largest copy.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image
+
+from buildlog.site.darkroom import QUALITY
+from buildlog.site.pictures import Picture, Size
+from buildlog.site.shelf import PHOTOS, put
+
+PRINT = 800
+"""The long edge of a print copy: 85 mm at 240 dots to the inch."""
+
+
+@dataclass(frozen=True)
+class Printed:
+    """A print copy: its file, and its size in pixels."""
+
+    path: Path
+    width: int
+    height: int
+
+
+def prints(
+    pictures: Mapping[str, Picture],
+    cache: Path,
+    progress: Callable[[int, int], None] | None = None,
+    *,
+    threads: int = 2,
+) -> dict[str, Printed]:
+    """The print copies of pictures whose web copies lie in ``cache``, by their originals' paths."""
+    made: dict[str, Printed] = {}
+    with ThreadPoolExecutor(max_workers=threads) as pool:
+        copies = pool.map(lambda picture: _printed(picture, cache), pictures.values())
+        for done, (shown, copy) in enumerate(zip(pictures, copies, strict=True), 1):
+            made[shown] = copy
+            if progress:
+                progress(done, len(pictures))
+    return made
+
+
+def _printed(picture: Picture, cache: Path) -> Printed:
+    large = picture.sizes[0]
+    width, height = _fit(large)
+    if (width, height) == (large.width, large.height):
+        return Printed(cache / large.name, width, height)
+    path = cache / PHOTOS / f"{picture.digest[:16]}-{PRINT}.jpg"
+    if not path.is_file():
+        put(path, _shrunk(cache / large.name, (width, height)))
+    return Printed(path, width, height)
+
+
+def _fit(size: Size) -> tuple[int, int]:
+    long = max(size.width, size.height)
+    if long <= PRINT:
+        return size.width, size.height
+    return max(1, round(size.width * PRINT / long)), max(1, round(size.height * PRINT / long))
+
+
+def _shrunk(large: Path, size: tuple[int, int]) -> bytes:
+    """The JPEG, with nothing in it but the picture; at a half the decoder does the work."""
+    with Image.open(large, formats=("JPEG",)) as image:
+        image.draft("RGB", size)
+        small = (
+            image.convert("RGB") if image.size == size else image.convert("RGB").resize(size, Image.Resampling.LANCZOS)
+        )
+    out = io.BytesIO()
+    small.save(out, "JPEG", quality=QUALITY, exif=b"", icc_profile=None, comment=None, xmp=None)
+    return out.getvalue()

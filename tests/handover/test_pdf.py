@@ -1,0 +1,255 @@
+"""The printed documents of the demo, opened again with other programs' eyes: pikepdf, pypdf, fonttools."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pikepdf
+import pytest
+from fontTools.ttLib import TTFont
+from pypdf import PdfReader
+
+from buildlog.basics.problems import Severity
+from buildlog.figures.figures import Figures, figures
+from buildlog.handover.document import TEMPLATE, document
+from buildlog.handover.document_binder import Attachment
+from buildlog.handover.glyphs import coverage, printable
+from buildlog.handover.pdf import CannotPrintError, Press
+from buildlog.handover.sheets import TEMPLATE as SHEETS
+from buildlog.handover.sheets import log_sheets
+from buildlog.pages.sheet import Addresses
+from buildlog.pages.site_sheets import photos, site_sheets
+from buildlog.pages.words import Words
+from buildlog.reading.read import read_logbook
+from buildlog.records.audience import seen_by
+from buildlog.site.pictures import Wanted, develop
+from buildlog.site.prints import PRINT, prints
+from buildlog.site.theme import built_in
+
+ROOT = Path(__file__).parent.parent.parent / "content"
+PRINT_FOLDER = built_in() / "print"
+FINGERPRINT = "0123456789abcdef" * 4
+LEDGER = Attachment("weight.csv", b"day,item\r\n2026-01-01,x\r\n", "text/csv", "Ledger of weight", "data")
+
+
+@dataclass(frozen=True)
+class Printed:
+    """One audience's documents on paper."""
+
+    worked: Figures
+    record: bytes
+    sheets: bytes
+    long_edges: tuple[int, ...]
+
+    def pdf(self) -> pikepdf.Pdf:
+        return pikepdf.open(io.BytesIO(self.record))
+
+    def text(self) -> str:
+        return plain(self.record)
+
+
+def plain(pdf: bytes) -> str:
+    """All words of a document without the spaces and hyphens that breaking lines puts in."""
+    return squeezed("".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages))
+
+
+def squeezed(words: str) -> str:
+    return re.sub(r"[\s\u00ad\u2010-]+", "", words)
+
+
+def made(audience: str, folder: Path, paper: str = "a4") -> Printed:
+    book = seen_by(read_logbook(ROOT).logbook, audience)
+    worked, _ = figures(book)
+    words, at = Words(book), Addresses(book)
+    cache, work = folder / "cache", folder / "work"
+    work.mkdir()
+    wanted = [Wanted(ROOT / file, file) for file in photos(book, site_sheets(worked))]
+    pictures, faults = develop(wanted, cache, cache)
+    assert not faults
+    shown = prints(pictures, cache)
+    press = Press(PRINT_FOLDER, work)
+    press.prepare({one.path for one in shown.values()}, [LEDGER])
+    record = document(worked, words, at, shown, {}, fingerprint=FINGERPRINT, attachments=[LEDGER], paper=paper)
+    pages = log_sheets(worked, words, at, fingerprint=FINGERPRINT, paper=paper)
+    for tree, template in ((record, TEMPLATE), (pages, SHEETS)):
+        ready, lacking = printable(tree, coverage(PRINT_FOLDER / "fonts"))
+        assert not [one for one in lacking if one.severity is Severity.ERROR]
+        press.print(ready, template, folder / f"{template}.pdf", worked.on)
+    edges = tuple(max(one.width, one.height) for one in shown.values())
+    return Printed(worked, (folder / f"{TEMPLATE}.pdf").read_bytes(), (folder / f"{SHEETS}.pdf").read_bytes(), edges)
+
+
+@pytest.fixture(scope="module")
+def buyer(tmp_path_factory: pytest.TempPathFactory) -> Printed:
+    return made("buyer", tmp_path_factory.mktemp("buyer"))
+
+
+@pytest.fixture(scope="module")
+def inspector(tmp_path_factory: pytest.TempPathFactory) -> Printed:
+    return made("inspector", tmp_path_factory.mktemp("inspector"), "letter")
+
+
+def test_it_says_what_it_is(buyer: Printed) -> None:
+    for content in (buyer.record, buyer.sheets):
+        pdf = pikepdf.open(io.BytesIO(content))
+        assert bool(pdf.Root.MarkInfo.Marked)
+        assert str(pdf.Root.Lang) == buyer.worked.logbook.project.locale
+        assert bool(pdf.Root.ViewerPreferences.DisplayDocTitle)
+        with pdf.open_metadata() as said:
+            assert said["pdfaid:part"] == "3"
+            assert said["pdfaid:conformance"] == "A"
+            assert said["pdfuaid:part"] == "1"
+            assert "Halloran Dunlin" in str(said["dc:title"])
+
+
+def test_the_outline_names_every_part_and_entry(buyer: Printed) -> None:
+    with buyer.pdf().open_outline() as outline:
+        parts = [item.title for item in outline.root]
+        names = {item.title for item in walk(outline.root)}
+    assert parts[0] == "What this is, and what it is not"
+    for part in (
+        "What rules ask of the records",
+        "Component status and times",
+        "Weight and balance report",
+        "Sign-offs",
+    ):
+        assert part in parts
+    assert {entry.facts.title for entry in buyer.worked.logbook.told()} <= names
+
+
+def walk(items: list[pikepdf.OutlineItem]) -> Iterator[pikepdf.OutlineItem]:
+    for item in items:
+        yield item
+        yield from walk(item.children)
+
+
+def elements(node: pikepdf.Object) -> Iterator[pikepdf.Dictionary]:
+    """Every element of the structure tree."""
+    below = node.get("/K", pikepdf.Array())
+    for one in below if isinstance(below, pikepdf.Array) else [below]:
+        if isinstance(one, pikepdf.Dictionary) and "/S" in one:
+            yield one
+            yield from elements(one)
+
+
+def test_headings_tables_lists_and_figures_are_tagged(buyer: Printed) -> None:
+    pdf = buyer.pdf()
+    found = list(elements(pdf.Root.StructTreeRoot))
+    kinds = {str(one.S) for one in found}
+    assert {"/H1", "/H2", "/H3", "/Table", "/TH", "/TR", "/TD", "/L", "/LI", "/Figure", "/Link", "/P"} <= kinds
+    pictures = [one for one in found if str(one.S) == "/Figure"]
+    told = [one for one in pictures if str(one.get("/Alt", "")).strip()]
+    assert pictures
+    assert len(told) >= len(buyer.long_edges) / 2
+    assert all("/Scope" in str(one.get("/A", "")) or "/A" in one for one in found if str(one.S) == "/TH")
+
+
+def test_the_ledgers_travel_inside_with_their_relationship(buyer: Printed) -> None:
+    pdf = buyer.pdf()
+    assert list(pdf.attachments) == ["weight.csv"]
+    held = next(iter(pdf.attachments.values()))
+    assert held.get_file().read_bytes() == LEDGER.content
+    assert held.get_file().mime_type == "text/csv"
+    assert [str(one.AFRelationship) for one in pdf.Root.AF] == ["/Data"]
+
+
+def fonts(pdf: pikepdf.Pdf) -> Iterator[pikepdf.Dictionary]:
+    for page in pdf.pages:
+        yield from page.get("/Resources", {}).get("/Font", {}).values()
+
+
+def test_every_font_is_embedded_as_a_part_of_itself(buyer: Printed) -> None:
+    names, pdf = set(), buyer.pdf()
+    for font in fonts(pdf):
+        inner = font.DescendantFonts[0] if "/DescendantFonts" in font else font
+        assert re.match(r"/[A-Z]{6}\+", str(inner.BaseFont)), inner.BaseFont
+        assert {"/FontFile2", "/FontFile3"} & set(inner.FontDescriptor.keys())
+        assert "/ToUnicode" in font
+        names.add(str(inner.BaseFont).partition("+")[2])
+    assert any("Vollkorn" in name for name in names)
+    assert any("SofiaSans" in name for name in names)
+
+
+def test_the_text_can_be_read_back(buyer: Printed) -> None:
+    text = buyer.text()
+    for entry in buyer.worked.logbook.told():
+        assert squeezed(entry.facts.title) in text
+    words = Words(buyer.worked.logbook)
+    assert squeezed(words.money(buyer.worked.cost.net())) in text
+    empty = buyer.worked.weight.empty()
+    assert empty is not None
+    assert squeezed(words.weight(empty.kg)) in text
+
+
+def test_each_page_names_the_aircraft_its_state_and_number(buyer: Printed) -> None:
+    pages = PdfReader(io.BytesIO(buyer.record)).pages
+    for number, page in enumerate(pages, 1):
+        if number > 1:
+            text = squeezed(page.extract_text())
+            assert "HalloranDunlin" in text
+            assert f"Page{number}of{len(pages)}" in text
+            assert "0123456789abcdef" in text
+
+
+def test_an_inspector_is_told_no_costs(buyer: Printed, inspector: Printed) -> None:
+    cost = squeezed(Words(buyer.worked.logbook).money(buyer.worked.cost.net()))
+    assert cost in buyer.text()
+    assert "Cost,USD" in buyer.text()
+    assert "Boughtandpaid" in buyer.text()
+    for content in (inspector.record, inspector.sheets):
+        assert cost not in plain(content)
+        assert "Cost,USD" not in plain(content)
+        assert "Boughtandpaid" not in plain(content)
+
+
+def test_paper_is_the_one_asked_for(buyer: Printed, inspector: Printed) -> None:
+    for printed, size in ((buyer, [0, 0, 595, 842]), (inspector, [0, 0, 612, 792])):
+        pdf = printed.pdf()
+        assert [round(float(side)) for side in pdf.pages[0].MediaBox] == size
+
+
+def test_pictures_are_no_larger_than_print_wants(buyer: Printed) -> None:
+    assert max(buyer.long_edges) <= PRINT
+    pdf = buyer.pdf()
+    for page in pdf.pages:
+        for image in page.get_images().values():
+            assert max(int(image.Width), int(image.Height)) <= PRINT
+
+
+def test_the_same_record_gives_the_same_bytes(buyer: Printed, tmp_path: Path) -> None:
+    again = made("buyer", tmp_path)
+    assert again.record == buyer.record
+    assert again.sheets == buyer.sheets
+
+
+def test_the_sheets_tell_each_piece_of_work_and_leave_room_to_sign(buyer: Printed) -> None:
+    text = plain(buyer.sheets)
+    for word in ("Airframelog", "Enginelog", "Propellerlog", "Signature", "Certificate:kindandnumber"):
+        assert word in text
+
+
+def test_a_sign_that_no_font_has_is_told_with_its_place() -> None:
+    tree = {"t": "para", "file": "log/a.md", "line": 7, "c": [{"t": "text", "s": "hot \U0001f525"}]}
+    ready, problems = printable(tree, coverage(PRINT_FOLDER / "fonts"), {"log/a.md": (7, "hot \U0001f525")})
+    assert ready["c"][0]["s"] == "hot \u25af"
+    assert [str(one.place) for one in problems] == ["log/a.md:7:5"]
+
+
+def test_the_list_of_signs_is_true_of_the_fonts() -> None:
+    """Every sign of a print font is in the list, save those that are never drawn alone."""
+    known = coverage(PRINT_FOLDER / "fonts")
+    regular = TTFont(PRINT_FOLDER / "fonts" / "vollkorn-400.ttf").getBestCmap()
+    letters = [chr(number) for number in regular if chr(number).isalnum()]
+    assert letters
+    assert [sign for sign in letters if sign not in known] == []
+
+
+def test_what_the_engine_refuses_is_told_in_its_words(tmp_path: Path) -> None:
+    press = Press(PRINT_FOLDER, tmp_path)
+    press.prepare([])
+    with pytest.raises(CannotPrintError, match="parts"):
+        press.print({"title": "No more than a title"}, SHEETS, tmp_path / "x.pdf", None)
