@@ -10,6 +10,9 @@ import click
 from buildlog.project_folder import cache_of, folder_of
 from buildlog.telling import PROBLEMS, counted_problems, counts_of, progress_of, project_option, tell
 
+ON_PAPER = ("no-print-sign",)
+"""Warnings that only printing finds, so that no audit tells them."""
+
 
 @click.command(short_help="make the package for a buyer or an inspector")
 @project_option
@@ -33,7 +36,7 @@ def handover(project: Path | None, audience: str, target: Path | None) -> None:
 
     root = folder_of(project)
     done = make_package(root, target or root / f"handover-{audience}", cache_of(root), audience, progress_of)
-    tell([problem for problem in done.problems if problem.severity == "error"], done.reading, err=True)
+    tell([one for one in done.problems if one.severity == "error" or one.name in ON_PAPER], done.reading, err=True)
     counts = counts_of(done.problems)
     if done.laid is None:
         click.echo(
