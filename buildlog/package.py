@@ -21,6 +21,7 @@ from buildlog.handover.pdf import FONTS, CannotPrintError, Press
 from buildlog.handover.sheets import TEMPLATE as SHEETS_TEMPLATE
 from buildlog.handover.sheets import log_sheets
 from buildlog.pages.record import record
+from buildlog.pages.record_schema import figures_schema
 from buildlog.pages.sheet import Addresses
 from buildlog.pages.site_sheets import papers
 from buildlog.pages.words import Words
@@ -91,6 +92,7 @@ def _payload(root: Path, made: Composed, problems: list[Problem]) -> dict[str, C
         **{f"site/{name}": content for name, content in made.staged.files().items()},
         **{f"records/{name}": content for name, content in ledgers(made.worked).items()},
         "records/figures.json": figures.encode(),
+        "records/figures.schema.json": json.dumps(figures_schema(), indent=1).encode(),
         **{f"originals/{file}": root / file for file in sorted(shown)},
     }
 
