@@ -253,3 +253,32 @@ def test_what_the_engine_refuses_is_told_in_its_words(tmp_path: Path) -> None:
     press.prepare([])
     with pytest.raises(CannotPrintError, match="parts"):
         press.print({"title": "No more than a title"}, SHEETS, tmp_path / "x.pdf", None)
+
+
+def test_rules_of_archival_and_accessible_documents(buyer: Printed) -> None:
+    """Rules of ISO 19005-3 (PDF/A-3a) and ISO 14289-1 (PDF/UA-1) that the structure shows; the list is from memory."""
+    with buyer.pdf() as pdf:
+        root = pdf.Root
+        assert not pdf.is_encrypted
+        assert "/ID" in pdf.trailer
+        assert bool(root.MarkInfo.Marked)
+        assert "/StructTreeRoot" in root
+        assert str(root.Lang)
+        intents = [one for one in root.OutputIntents if str(one.S) == "/GTS_PDFA1"]
+        assert len(intents) == 1
+        assert "/DestOutputProfile" in intents[0]
+        assert "/JavaScript" not in root.get("/Names", {})
+        assert "/AA" not in root
+        for page in pdf.pages:
+            assert str(page.obj.get("/Tabs", "/S")) == "/S"
+            assert "/StructParents" in page.obj, "every page's content is tagged"
+            for note in page.obj.get("/Annots", []):
+                assert str(note.Subtype) == "/Link"
+                assert "/Contents" in note or "/StructParent" in note
+        with pdf.open_metadata() as said:
+            assert said["pdfuaid:part"] == "1"
+            assert said["dc:title"]
+        for one in root.AF:
+            assert str(one.UF)
+            assert "/Subtype" in one.EF.F, "an attached file names its type"
+            assert "/ModDate" in one.EF.F.Params
