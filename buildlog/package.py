@@ -127,6 +127,7 @@ class _Run:
             fingerprint=self.fingerprint,
             attachments=attached,
             paper=paper,
+            sheets=self.made.sheets,
         )
         sheets = log_sheets(worked, words, at, fingerprint=self.fingerprint, paper=paper)
         self._print(press, record, TEMPLATE, "handover.pdf")

@@ -23,7 +23,7 @@ from buildlog.handover.part_weight import part_weight
 from buildlog.handover.part_work import part_work
 from buildlog.pages.front import cover_photo
 from buildlog.pages.lines import Desk
-from buildlog.pages.sheet import Addresses, Photo, photos_of
+from buildlog.pages.sheet import Addresses, Photo, Sheet, photos_of
 from buildlog.pages.words import Words
 from buildlog.site.prints import Printed
 
@@ -58,13 +58,15 @@ def document(
     fingerprint: str = "",
     attachments: Sequence[Attachment] = (),
     paper: str = "a4",
+    sheets: Sequence[Sheet] = (),
 ) -> Node:
     """The whole document for the audience of this logbook.
 
     ``prints`` are the print copies of pictures and ``digests`` the SHA-256 of originals, both by path in the project;
-    ``fingerprint`` is the package's; ``paper`` is a4 or letter.
+    ``fingerprint`` is the package's; ``paper`` is a4 or letter; ``sheets`` are
+    the pages of the site where they are made already.
     """
-    binder = Binder(Desk.of(worked, words, at), prints, digests, fingerprint, attachments)
+    binder = Binder(Desk.of(worked, words, at), prints, digests, fingerprint, attachments, sheets)
     left_out = {f"part_{name}" for name in worked.logbook.project.package.leave_out}
     parts = [made for part in PARTS if part.__name__ not in left_out and (made := part(binder)) is not None]
     named = _named(binder)

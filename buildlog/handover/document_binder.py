@@ -9,21 +9,22 @@ from typing import Any, TypeVar
 
 from buildlog.handover.document_nodes import Node, line
 from buildlog.handover.prose_tree import Ways, tree
-from buildlog.pages.balance import BalanceView, balance_sheets
+from buildlog.pages.balance import BalanceView
 from buildlog.pages.component import ComponentView
-from buildlog.pages.components import ComponentsView, component_sheets
-from buildlog.pages.decisions import DecisionsView, DecisionView, decision_sheets
-from buildlog.pages.directives import DirectivesView, directive_sheets
-from buildlog.pages.due import DueView, due_sheets
-from buildlog.pages.entry import EntryView, entry_sheets
-from buildlog.pages.findings import FindingsView, finding_sheets
+from buildlog.pages.components import ComponentsView
+from buildlog.pages.decisions import DecisionsView, DecisionView
+from buildlog.pages.directives import DirectivesView
+from buildlog.pages.due import DueView
+from buildlog.pages.entry import EntryView
+from buildlog.pages.findings import FindingsView
 from buildlog.pages.lines import Desk
-from buildlog.pages.records import RecordsView, record_sheets
-from buildlog.pages.sheet import Photo
-from buildlog.pages.signatures import SignaturesView, signature_sheets
+from buildlog.pages.records import RecordsView
+from buildlog.pages.sheet import Photo, Sheet
+from buildlog.pages.signatures import SignaturesView
+from buildlog.pages.site_sheets import site_sheets
 from buildlog.pages.system import SystemView
-from buildlog.pages.systems import SystemsView, system_sheets
-from buildlog.pages.weight import WeightView, weight_sheets
+from buildlog.pages.systems import SystemsView
+from buildlog.pages.weight import WeightView
 from buildlog.records.prose import Prose
 from buildlog.site.prints import Printed
 
@@ -53,25 +54,13 @@ class Binder:
     fingerprint: str = ""
     """The package's own, as it stands in the foot of each page; '' where there is none."""
     attachments: Sequence[Attachment] = ()
+    sheets: Sequence[Sheet] = ()
+    """The pages of the site for this reader, where they are made already."""
 
     @cached_property
     def _sheets(self) -> dict[str, Any]:
         """The views of the site that the document says the same from, by their paths."""
-        worked, words, at = self.desk.worked, self.desk.words, self.desk.at
-        makers = (
-            balance_sheets,
-            component_sheets,
-            decision_sheets,
-            directive_sheets,
-            due_sheets,
-            entry_sheets,
-            finding_sheets,
-            record_sheets,
-            signature_sheets,
-            system_sheets,
-            weight_sheets,
-        )
-        return {sheet.path: sheet.view for make in makers for sheet in make(worked, words, at)}
+        return {sheet.path: sheet.view for sheet in self.sheets or site_sheets(self.desk.worked)}
 
     @property
     def balance(self) -> BalanceView:

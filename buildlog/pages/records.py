@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -19,6 +19,7 @@ from buildlog.pages.sheet import Addresses, Link, Sheet
 from buildlog.pages.signatures import signatures_path, signatures_told
 from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
+from buildlog.records.history import Fact
 
 PATH = "records.html"
 STANDING_WORDS = {
@@ -106,7 +107,7 @@ def record_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Shee
         tuple(_tables(desk)),
         tuple(subject_link(key, desk) for key in columns),
         tuple(_grid(columns, worked)),
-        facts_about(worked, words, at, desk.papers, every),
+        tuple(fact_rows(desk).values()),
         conflicts_told(desk),
         questions_about(desk.sources, book, at, every),
         directives_told(worked),
@@ -135,15 +136,20 @@ def counts(shown: Iterable[Shown]) -> tuple[tuple[str, int], ...]:
 
 def shown_lines(keys: Iterable[str], desk: Desk) -> tuple[ShownLine, ...]:
     """What rules ask of some things, for the sheets of systems and components."""
-    wanted = set(keys)
-    return tuple(shown_line(one, desk) for one in desk.worked.shown if one.subject in wanted)
+    wanted, known = set(keys), fact_rows(desk)
+    return tuple(_line(one, known, desk) for one in desk.worked.shown if one.subject in wanted)
 
 
-def shown_line(one: Shown, desk: Desk) -> ShownLine:
+def fact_rows(desk: Desk) -> dict[Fact, FactRow]:
+    """Each fact of the history as it is listed."""
+    every = {*desk.worked.logbook.components, *WHOLE}
+    rows = facts_about(desk.worked, desk.words, desk.at, desk.papers, every)
+    return dict(zip(desk.worked.logbook.history.facts, rows, strict=True))
+
+
+def _line(one: Shown, known: Mapping[Fact, FactRow], desk: Desk) -> ShownLine:
     """One thing asked, with the papers that show it."""
     found = one.found
-    rows = facts_about(desk.worked, desk.words, desk.at, desk.papers, {*desk.worked.logbook.components, *WHOLE})
-    known = [row for row, fact in zip(rows, desk.worked.logbook.history.facts, strict=True) if fact in found.facts]
     papers = desk.papers.of(file for fact in found.facts for file in fact.evidence)
     entries = [entry for slug in found.entries if (entry := desk.sources.entry(slug)) is not None]
     return ShownLine(
@@ -154,7 +160,7 @@ def shown_line(one: Shown, desk: Desk) -> ShownLine:
         STANDING_WORDS[one.standing],
         _dated(found.says, desk.words),
         found.basis if found.basis and found.basis != one.standing else "",
-        tuple(known),
+        tuple(row for fact, row in known.items() if fact in found.facts),
         papers,
         tuple(desk.sources.whole(entry) for entry in entries),
         one.row.source_seen == "memory",
@@ -183,18 +189,17 @@ def subject_link(key: str, desk: Desk) -> Link:
 
 def conflicts_told(desk: Desk) -> tuple[tuple[FactRow, ...], ...]:
     """Facts that cannot both be true, side by side; both stay."""
-    facts = desk.worked.logbook.history.facts
-    every = {*desk.worked.logbook.components, *WHOLE}
-    rows = dict(zip(facts, facts_about(desk.worked, desk.words, desk.at, desk.papers, every), strict=True))
-    return tuple((rows[one], rows[other]) for one, other in conflicts(facts))
+    rows = fact_rows(desk)
+    return tuple((rows[one], rows[other]) for one, other in conflicts(rows))
 
 
 def _tables(desk: Desk) -> Iterator[TableView]:
+    known = fact_rows(desk)
     for table in desk.worked.logbook.requirements:
         mine = [one for one in desk.worked.shown if one.table.key == table.key]
         rows = []
         for row in table.rows:
-            lines = tuple(shown_line(one, desk) for one in mine if one.row.key == row.key)
+            lines = tuple(_line(one, known, desk) for one in mine if one.row.key == row.key)
             seen = row.source_seen == "memory"
             rows.append(AskedRow(_anchor(table.key, row.key), row.asks, row.cite, row.note or "", seen, lines))
         yield TableView(table.name, table.authority, table.of_date, table.about, tuple(rows), counts(mine))
