@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from buildlog.project_folder import cache_of, folder_of
-from buildlog.telling import PROBLEMS, counted_problems, counts_of, progress_of, project_option, tell
+from buildlog.telling import PROBLEMS, counted_problems, counts_of, progress_of, project_option, tell, waiting
 
 ON_PAPER = ("no-print-sign",)
 """Warnings that only printing finds, so that no audit tells them."""
@@ -32,10 +32,12 @@ ON_PAPER = ("no-print-sign",)
 )
 def handover(project: Path | None, audience: str, target: Path | None) -> None:
     """Make the package: the record as a PDF, log sheets to sign, the site, the ledgers, the originals, with checksums."""
+    from buildlog.package import Steps
     from buildlog.package import handover as make_package
 
     root = folder_of(project)
-    done = make_package(root, target or root / f"handover-{audience}", cache_of(root), audience, progress_of)
+    steps = Steps(progress_of, waiting())
+    done = make_package(root, target or root / f"handover-{audience}", cache_of(root), audience, steps)
     tell([one for one in done.problems if one.severity == "error" or one.name in ON_PAPER], done.reading, err=True)
     counts = counts_of(done.problems)
     if done.laid is None:

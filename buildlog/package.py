@@ -5,19 +5,20 @@ from __future__ import annotations
 import json
 import tempfile
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from contextlib import ExitStack
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from buildlog.basics.problems import Place, Problem, Severity, in_order
 from buildlog.check import check
-from buildlog.handover.bag import Bag, Content, Laid, lay_bag
+from buildlog.handover.bag import Bag, Content, Laid, lay_bag, refused
 from buildlog.handover.document import TEMPLATE, document
 from buildlog.handover.document_binder import Attachment
 from buildlog.handover.document_nodes import Node
-from buildlog.handover.fingerprint import LABEL, digest, fingerprint_of
+from buildlog.handover.fingerprint import LABEL, digests_of, fingerprint_of
 from buildlog.handover.glyphs import coverage, printable
 from buildlog.handover.ledgers import DICTIONARY, ledgers
-from buildlog.handover.pdf import FONTS, CannotPrintError, Press
+from buildlog.handover.pdf import FONTS, CannotPrintError, Press, Printing
 from buildlog.handover.sheets import TEMPLATE as SHEETS_TEMPLATE
 from buildlog.handover.sheets import log_sheets
 from buildlog.pages.record import record
@@ -25,18 +26,27 @@ from buildlog.pages.record_schema import figures_schema
 from buildlog.pages.sheet import Addresses
 from buildlog.pages.site_sheets import papers
 from buildlog.pages.words import Words
-from buildlog.publish import CONTENT, Composed, Progress, compose, no_theme
+from buildlog.publish import CONTENT, Prepared, Progress, compose, no_theme, prepare
 from buildlog.reading.read import Reading
 from buildlog.records.project import Project
 from buildlog.site.prints import prints
-from buildlog.site.theme import Theme, theme_of
+from buildlog.site.theme import theme_of
 
 AUDIENCES = ("buyer", "inspector")
 """Who a package can be made for."""
 LETTER = ("US", "CA", "MX", "PH", "CL", "CO")
 """Countries that print on letter paper."""
-Steps = Callable[[str], Progress | None]
-"""What shows progress: asked once for each long piece of work, by its name."""
+
+
+@dataclass(frozen=True)
+class Steps:
+    """What shows progress: asked once for each long piece of work, by its name; told what the run waits for."""
+
+    of: Callable[[str], Progress | None]
+    waiting: Callable[[str, float], None] | None = None
+
+
+SILENT = Steps(lambda _: None)
 
 
 @dataclass(frozen=True)
@@ -54,10 +64,11 @@ class Package:
         return self.laid is None or bool(self.laid.faults)
 
 
-def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps = lambda _: None) -> Package:
+def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps = SILENT) -> Package:
     """The package of a project for an audience, as the folder ``target`` and its zip.
 
-    Every error in the content, and every missing or broken photo or document, is told before anything is written.
+    Every error in the content, and every missing or broken photo or document, is told before anything is written. The
+    documents are printed by processes of their own while the site is composed and the bag is filled.
     """
     reading, _, problems = check(root, audience=audience, pictures=True)
     theme = theme_of(root, reading.logbook.project.theme)
@@ -65,56 +76,72 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
         problems.append(no_theme(reading.logbook))
     if theme is None or _stopped(problems):
         return Package(reading, tuple(in_order(problems)))
-    made, faults = compose(root, reading.logbook, audience, theme, cache, steps("photos"))
+    kept = [root / name for name in CONTENT]
+    if refusals := refused(target, kept):
+        return Package(reading, tuple(in_order(problems)), Laid(target, target, faults=refusals))
+    made, faults = prepare(root, reading.logbook, audience, theme, cache, steps.of("photos"))
     problems += faults
     if _stopped(problems):
         return Package(reading, tuple(in_order(problems)))
-    payload = _payload(root, made, problems)
-    with tempfile.TemporaryDirectory(prefix="buildlog-") as folder:
-        run = _Run(root, cache, theme, made, Path(folder), payload, fingerprint_of(payload))
-        problems += run.documents(steps("pictures for print"))
-        if _stopped(problems):
-            return Package(reading, tuple(in_order(problems)))
-        laid = lay_bag(run.bag(), target, [root / name for name in CONTENT], steps("files"))
-    return Package(reading, tuple(in_order(problems)), laid, run.fingerprint)
+    records = _records(made, problems)
+    digests = digests_of(records)
+    laid, fingerprint = None, fingerprint_of(digests)
+    with tempfile.TemporaryDirectory(prefix="buildlog-") as folder, ExitStack() as ended:
+        run = _Run(made, Path(folder), records, digests, fingerprint, steps, ended)
+        problems += run.documents()
+        site, faults = compose(made)
+        problems += faults
+        if not _stopped(problems):
+            bag = run.bag({f"site/{name}": content for name, content in site.staged.files().items()})
+            try:
+                laid = lay_bag(bag, target, kept, steps.of("files"))
+            except CannotPrintError as error:
+                problems.append(_not_printed(error))
+    return Package(reading, tuple(in_order(problems)), laid, fingerprint)
 
 
 def _stopped(problems: list[Problem]) -> bool:
     return any(problem.severity is Severity.ERROR for problem in problems)
 
 
-def _payload(root: Path, made: Composed, problems: list[Problem]) -> dict[str, Content]:
-    """The site, the ledgers and the originals, by their names in the package."""
+def _not_printed(error: CannotPrintError) -> Problem:
+    words = f"a document could not be printed: {error}"
+    return Problem(Place("project.yaml"), "cannot-print", words, "put right what it names")
+
+
+def _records(made: Prepared, problems: list[Problem]) -> dict[str, bytes | Path]:
+    """The ledgers and the originals, by their names in the package: what its fingerprint is taken of."""
     shown = {*made.pictures, *papers(made.worked.logbook).values()}
     counts = {f"{word}s": sum(one.severity == word for one in problems) for word in Severity}
     figures = json.dumps(record(made.worked, counts), indent=1, ensure_ascii=False)
     return {
-        **{f"site/{name}": content for name, content in made.staged.files().items()},
         **{f"records/{name}": content for name, content in ledgers(made.worked).items()},
         "records/figures.json": figures.encode(),
         "records/figures.schema.json": json.dumps(figures_schema(), indent=1).encode(),
-        **{f"originals/{file}": root / file for file in sorted(shown)},
+        **{f"originals/{file}": made.root / file for file in sorted(shown)},
     }
 
 
 @dataclass
 class _Run:
-    """One package on its way: what was composed, and where its documents are printed."""
+    """One package on its way: what was prepared, and where its documents are printed."""
 
-    root: Path
-    cache: Path
-    theme: Theme
-    made: Composed
+    made: Prepared
     folder: Path
-    payload: dict[str, Content]
+    records: Mapping[str, bytes | Path]
+    digests: Mapping[str, str]
     fingerprint: str
+    steps: Steps
+    ended: ExitStack
+    """What must be ended with the run, however that ends."""
+    printing: dict[str, Printing] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
-    def documents(self, progress: Progress | None) -> list[Problem]:
-        """Prints both documents into the payload; what they had to be told."""
+    def documents(self) -> list[Problem]:
+        """Begins to print both documents; what they had to be told."""
         worked = self.made.worked
         words, at, paper = Words(worked.logbook), Addresses(worked.logbook), _paper(worked.logbook.project)
-        shown = prints(self.made.pictures, self.cache, progress)
+        shown = prints(self.made.pictures, self.made.cache, self.steps.of("pictures for print"))
         attached = self._attached()
         press = Press(self._templates(), self.folder)
         press.prepare({one.path for one in shown.values()}, attached)
@@ -123,14 +150,14 @@ class _Run:
             words,
             at,
             shown,
-            self._digests(),
+            self._original_digests(),
             fingerprint=self.fingerprint,
             attachments=attached,
             paper=paper,
             sheets=self.made.sheets,
         )
-        sheets = log_sheets(worked, words, at, fingerprint=self.fingerprint, paper=paper)
         self._print(press, record, TEMPLATE, "handover.pdf")
+        sheets = log_sheets(worked, words, at, fingerprint=self.fingerprint, paper=paper)
         self._print(press, sheets, SHEETS_TEMPLATE, "log-sheets.pdf")
         return self.problems
 
@@ -139,36 +166,28 @@ class _Run:
         sources = {one.file: (one.prose.first_line, one.prose.source) for one in book.texts()}
         ready, lacking = printable(record, coverage(press.templates / FONTS), sources)
         self.problems += [one for one in lacking if one not in self.problems]
-        try:
-            press.print(ready, template, self.folder / name, self.made.worked.on)
-        except CannotPrintError as error:
-            words = f"{name} could not be printed: {error}"
-            self.problems.append(Problem(Place("project.yaml"), "cannot-print", words, "put right what it names"))
-            return
-        self.payload[name] = self.folder / name
+        begun = press.start(ready, template, self.folder / name, self.made.worked.on)
+        self.ended.callback(begun.stop)
+        self.printing[name] = replace(begun, waiting=self.steps.waiting)
 
     def _templates(self) -> Path:
         """The theme's print folder, the project's own before the built-in one."""
-        found = [folder / "print" for folder in self.theme.folders if (folder / "print").is_dir()]
+        found = [folder / "print" for folder in self.made.theme.folders if (folder / "print").is_dir()]
         return found[0]
 
-    def _digests(self) -> Mapping[str, str]:
+    def _original_digests(self) -> Mapping[str, str]:
         prefix = "originals/"
-        return {
-            name.removeprefix(prefix): digest(content)
-            for name, content in self.payload.items()
-            if name.startswith(prefix)
-        }
+        return {name.removeprefix(prefix): found for name, found in self.digests.items() if name.startswith(prefix)}
 
     def _attached(self) -> list[Attachment]:
         """The ledgers, to travel within the document too."""
         return [
             Attachment(name.removeprefix("records/"), content, "text/csv", _described(name))
-            for name, content in self.payload.items()
+            for name, content in self.records.items()
             if name.startswith("records/") and name.endswith(".csv") and isinstance(content, bytes)
         ]
 
-    def bag(self) -> Bag:
+    def bag(self, site: Mapping[str, Content]) -> Bag:
         """Everything, with what a stranger reads first."""
         worked = self.made.worked
         aircraft = worked.logbook.project.aircraft
@@ -178,7 +197,9 @@ class _Run:
             ("External-Identifier", aircraft.mark or ""),
             (LABEL, self.fingerprint),
         ]
-        return Bag(self.payload, worked.on, info, {"README.txt": readme(named, worked.logbook.sight.name)})
+        payload = {**site, **self.records, **self.printing}
+        tags = {"README.txt": readme(named, worked.logbook.sight.name)}
+        return Bag(payload, worked.on, info, tags, self.digests)
 
 
 def _described(name: str) -> str:

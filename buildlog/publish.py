@@ -65,12 +65,22 @@ class Published:
 
 
 @dataclass(frozen=True)
-class Composed:
-    """A site for one audience: its figures, its pages and pictures, and all its files."""
+class Prepared:
+    """What the pages for one audience are made from: its figures, the views, and the pictures ready in the cache."""
 
+    root: Path
+    cache: Path
+    theme: Theme
     worked: Figures
+    frame: Frame
     sheets: tuple[Sheet, ...]
     pictures: Mapping[str, Picture]
+
+
+@dataclass(frozen=True)
+class Composed:
+    """A site for one audience: all its files, and what is to be said of them."""
+
     staged: Staged
     notes: tuple[str, ...] = ()
 
@@ -90,46 +100,47 @@ def publish(
     if theme is None or any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
 
-    made, faults = compose(root, reading.logbook, audience, theme, cache, progress)
-    problems += faults
+    ready, faults = prepare(root, reading.logbook, audience, theme, cache, progress)
+    made, more = compose(ready)
+    problems += faults + more
     if any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
     delivered = deliver(made.staged, target, [root / name for name in CONTENT])
-    counts = len(made.sheets), len(made.pictures)
+    counts = len(ready.sheets), len(ready.pictures)
     return Published(reading, tuple(in_order(problems)), delivered, *counts, made.notes, target)
 
 
-def compose(
+def prepare(
     root: Path, logbook: Logbook, audience: str, theme: Theme, cache: Path, progress: Progress | None = None
-) -> tuple[Composed, list[Problem]]:
-    """The site for an audience, every file of it but delivered nowhere yet, and what stood in its way."""
+) -> tuple[Prepared, list[Problem]]:
+    """Everything that pages for an audience are made from, and the pictures that cannot be used."""
     seen = seen_by(logbook, audience)
     worked, _ = figures(seen)
-    frame, sheets = frame_of(worked), site_sheets(worked)
-    staged = Staged()
+    sheets = site_sheets(worked)
     wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
     pictures, faults = develop(wanted, cache, cache, progress)
-    problems = [_problem(fault) for fault in faults]
+    ready = Prepared(root, cache, theme, worked, frame_of(worked), tuple(sheets), pictures)
+    return ready, [_problem(fault) for fault in faults]
 
-    renderer = Renderer(
-        theme.environment(),
-        frame,
-        pictures,
-        resolver(seen, {file: made.sizes[0].name for file, made in pictures.items()}),
-    )
-    for sheet in sheets:
+
+def compose(ready: Prepared) -> tuple[Composed, list[Problem]]:
+    """Every file of a site, delivered nowhere yet, and what stood in the way of its pages."""
+    seen, staged, problems = ready.worked.logbook, Staged(), list[Problem]()
+    largest = {file: made.sizes[0].name for file, made in ready.pictures.items()}
+    renderer = Renderer(ready.theme.environment(), ready.frame, ready.pictures, resolver(seen, largest))
+    for sheet in ready.sheets:
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []
         staged.write(sheet.path, content)
-    notes = _beside_the_pages(staged, worked, frame, sheets)
-    for picture in pictures.values():
+    notes = _beside_the_pages(staged, ready.worked, ready.frame, ready.sheets)
+    for picture in ready.pictures.values():
         for size in picture.sizes:
-            staged.place(size.name, cache / size.name, named_by_content=True)
+            staged.place(size.name, ready.cache / size.name, named_by_content=True)
     for name, file in papers(seen).items():
-        staged.place(name, root / file)
-    for name, path in theme.assets.items():
+        staged.place(name, ready.root / file)
+    for name, path in ready.theme.assets.items():
         staged.place(name, path)
-    return Composed(worked, tuple(sheets), pictures, staged, tuple(notes)), problems
+    return Composed(staged, tuple(notes)), problems
 
 
 def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Sequence[Sheet]) -> list[str]:

@@ -58,3 +58,10 @@ def progress_of(what: str) -> Callable[[int, int], None] | None:
         click.echo(f"\r{what}: {done} of {whole}", **end)
 
     return show
+
+
+def waiting() -> Callable[[str, float], None] | None:
+    """A line that tells what a run waits for, on a terminal only."""
+    if not sys.stderr.isatty():
+        return None
+    return lambda what, seconds: click.echo(f"\r{what} is being printed: {seconds:.0f} s ", nl=False, err=True)

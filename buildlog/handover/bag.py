@@ -9,6 +9,7 @@ Same content, same bytes: files by name, no clock, the day of the record as the 
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import shutil
@@ -16,14 +17,23 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
+from typing import Protocol
 
 from buildlog import VERSION
-from buildlog.handover.zipped import zipped
+from buildlog.handover.zipped import zipping
 from buildlog.site.addresses import RENAME, Register
 from buildlog.site.alone import alone
 from buildlog.site.faults import Fault
 
-Content = bytes | Path
+
+class Awaited(Protocol):
+    """A file that is still being made beside us; the bag takes it last."""
+
+    def ready(self) -> Path:
+        """Waits until it is there."""
+
+
+Content = bytes | Path | Awaited
 """What is to be in a file: its bytes, or the file it is a copy of."""
 DECLARATION = "bagit.txt"
 INFO = "bag-info.txt"
@@ -46,6 +56,8 @@ class Bag:
     info: Sequence[tuple[str, str]] = ()
     tags: Mapping[str, bytes] = field(default_factory=dict)
     """Files beside data/, as README.txt."""
+    digests: Mapping[str, str] = field(default_factory=dict)
+    """What is known of the payload already: the SHA-256 that has been printed, so the file must still have it."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +72,16 @@ class Laid:
     faults: tuple[Fault, ...] = ()
 
 
+def refused(target: Path, keep_out: Sequence[Path] = ()) -> tuple[Fault, ...]:
+    """Why nothing may be made at ``target``, as `lay_bag` would say; for asking before long work."""
+    root = Path(os.path.realpath(target))
+    return (*_forbidden(root, keep_out), *_refusals(_place(root)))
+
+
+def _place(root: Path) -> Laid:
+    return Laid(root, root.with_name(f"{root.name}.zip"))
+
+
 def lay_bag(
     bag: Bag, target: Path, keep_out: Sequence[Path] = (), progress: Callable[[int, int], None] | None = None
 ) -> Laid:
@@ -68,7 +90,7 @@ def lay_bag(
     The target may not be, hold, or lie inside any of ``keep_out``, the places of the builder's own files.
     """
     root = Path(os.path.realpath(target))
-    done = Laid(root, root.with_name(f"{root.name}.zip"))
+    done = _place(root)
     aside = root.with_name(f".{root.name}.buildlog-new")
     try:
         if faults := [*unfit(bag.payload, bag.tags), *_forbidden(root, keep_out)]:
@@ -87,8 +109,8 @@ def _lay(bag: Bag, done: Laid, aside: Path, progress: Callable[[int, int], None]
     _put_back(root)
     if faults := tuple(_refusals(done)):
         return replace(done, faults=faults)
-    size = _write(bag, aside / root.name, progress)
-    zipped(aside / root.name, aside / done.zip.name)
+    with zipping(aside / done.zip.name) as pack:
+        size = _write(bag, aside / root.name, pack, progress)
     _swap(aside / root.name, root)
     (aside / done.zip.name).replace(done.zip)
     return replace(done, files=len(bag.payload), size=size)
@@ -103,15 +125,24 @@ def manifest(digests: Mapping[str, str]) -> bytes:
     return "".join(f"{digest}  {name}\n" for name, digest in sorted(digests.items())).encode()
 
 
-def _write(bag: Bag, folder: Path, progress: Callable[[int, int], None] | None) -> int:
-    """The bag in a folder; the bytes of its payload."""
-    (folder / PAYLOAD).mkdir(parents=True)
-    size, digests = 0, dict[str, str]()
-    for number, (name, content) in enumerate(sorted(bag.payload.items()), 1):
-        place = folder / PAYLOAD / name
+def _write(
+    bag: Bag, folder: Path, pack: Callable[[str, Path], None], progress: Callable[[int, int], None] | None
+) -> int:
+    """The bag in a folder and, file by file, in its zip under the folder's name (RFC 8493, 4.2); its payload's bytes."""
+
+    def put(name: str, content: Content) -> str:
+        place = folder / name
         place.parent.mkdir(parents=True, exist_ok=True)
-        digests[PAYLOAD + name] = _put(content, place)
-        size += place.stat().st_size
+        found = _put(content, place)
+        pack(f"{folder.name}/{name}", place)
+        return found
+
+    size, digests = 0, dict[str, str]()
+    for number, (name, content) in enumerate(sorted(bag.payload.items(), key=_awaited_last), 1):
+        digests[PAYLOAD + name] = found = put(PAYLOAD + name, content)
+        if bag.digests.get(name, found) != found:
+            raise OSError(errno.EAGAIN, "a file was changed while the package was being made", str(content))
+        size += (folder / PAYLOAD / name).stat().st_size
         if progress:
             progress(number, len(bag.payload))
     tags = {
@@ -120,9 +151,14 @@ def _write(bag: Bag, folder: Path, progress: Callable[[int, int], None] | None) 
         INFO: _info(bag, size),
         MANIFEST: manifest(digests),
     }
-    sums = {name: _put(content, folder / name) for name, content in tags.items()}
-    (folder / TAG_MANIFEST).write_bytes(manifest(sums))
+    sums = {name: put(name, content) for name, content in tags.items()}
+    put(TAG_MANIFEST, manifest(sums))
     return size
+
+
+def _awaited_last(named: tuple[str, Content]) -> tuple[bool, str]:
+    name, content = named
+    return not isinstance(content, bytes | Path), name
 
 
 def _put(content: Content, place: Path) -> str:
@@ -131,7 +167,8 @@ def _put(content: Content, place: Path) -> str:
         place.write_bytes(content)
         return hashlib.sha256(content).hexdigest()
     found = hashlib.sha256()
-    with content.open("rb") as source, place.open("wb") as copy:
+    path = content if isinstance(content, Path) else content.ready()
+    with path.open("rb") as source, place.open("wb") as copy:
         while chunk := source.read(_CHUNK):
             found.update(chunk)
             copy.write(chunk)

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from buildlog.basics.fingerprints import fingerprint
-from buildlog.handover.bag import PAYLOAD, Content, manifest
+from buildlog.handover.bag import PAYLOAD, manifest
 
 COVERED = ("records/", "originals/")
 """The folders of the package that it is taken of."""
@@ -19,17 +19,22 @@ LABEL = "Record-Fingerprint"
 """Its name in bag-info.txt."""
 
 
-def digest(content: Content) -> str:
+def digest(content: bytes | Path) -> str:
     """The SHA-256 of a file, or of bytes."""
     if isinstance(content, bytes):
         return hashlib.sha256(content).hexdigest()
-    with Path(content).open("rb") as stream:
+    with content.open("rb") as stream:
         return fingerprint(stream)
 
 
-def fingerprint_of(payload: Mapping[str, Content]) -> str:
-    """The fingerprint of a package by its payload; only records and originals count."""
-    return fingerprint_listed({PAYLOAD + name: digest(content) for name, content in payload.items() if _counts(name)})
+def digests_of(payload: Mapping[str, bytes | Path]) -> dict[str, str]:
+    """The SHA-256 of everything a package's fingerprint is taken of, by name below data/."""
+    return {name: digest(content) for name, content in payload.items() if _counts(name)}
+
+
+def fingerprint_of(digests: Mapping[str, str]) -> str:
+    """The fingerprint of a package by the digests of its payload; only records and originals count."""
+    return fingerprint_listed({PAYLOAD + name: found for name, found in digests.items()})
 
 
 def fingerprint_listed(digests: Mapping[str, str]) -> str:

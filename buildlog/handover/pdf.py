@@ -11,7 +11,8 @@ import json
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterable, Mapping
+import time
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 STANDARDS: list[Literal["a-3a", "ua-1"]] = ["a-3a", "ua-1"]
 FONTS = "fonts"
 TOO_LONG_S = 1800
+_GLANCE_S = 0.5
 
 
 class CannotPrintError(Exception):
@@ -46,19 +48,54 @@ class Press:
         for one in attachments:
             (self.work / one.name).write_bytes(one.content)
 
-    def print(self, document: Mapping[str, object], template: str, target: Path, day: date | None) -> None:
-        """Writes the PDF, or raises `CannotPrintError` with the engine's own words."""
-        text = json.dumps(document, ensure_ascii=False, separators=(",", ":"))
-        (self.work / "doc.json").write_text(text, "utf-8")
+    def start(self, document: Mapping[str, object], template: str, target: Path, day: date | None) -> Printing:
+        """Begins to print, in a process of its own; several may be under way at once."""
+        data = self.work / f"{target.stem}.json"
+        data.write_text(json.dumps(document, ensure_ascii=False, separators=(",", ":")), "utf-8")
         on = day or date(1970, 1, 1)
         stamp = int(datetime(on.year, on.month, on.day, tzinfo=UTC).timestamp())
-        order = [str(self.work / template), str(self.work), str(self.templates / FONTS), str(target), str(stamp)]
-        run = [sys.executable, "-P", __file__, *order]
-        done = subprocess.run(  # noqa: S603 - our own program
-            run, capture_output=True, text=True, encoding="utf-8", errors="replace", timeout=TOO_LONG_S, check=False
-        )
-        if done.returncode:
-            raise CannotPrintError(done.stderr.strip() or f"the engine ended with {done.returncode}")
+        order = [self.work / template, self.work, self.templates / FONTS, f"/{data.name}", target, stamp]
+        run = [sys.executable, "-P", __file__, *map(str, order)]
+        return Printing(target, subprocess.Popen(run, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE))  # noqa: S603
+
+    def print(self, document: Mapping[str, object], template: str, target: Path, day: date | None) -> None:
+        """Writes the PDF, or raises `CannotPrintError` with the engine's own words."""
+        self.start(document, template, target, day).ready()
+
+
+@dataclass(frozen=True)
+class Printing:
+    """A document that is being printed."""
+
+    target: Path
+    process: subprocess.Popen[bytes]
+    waiting: Callable[[str, float], None] | None = None
+    """Told from time to time for what the job waits, and for how many seconds it has."""
+
+    def ready(self) -> Path:
+        """The PDF, once it is there; raises `CannotPrintError` with the engine's own words."""
+        began, said = time.monotonic(), b""
+        while True:
+            try:
+                said = self.process.communicate(timeout=_GLANCE_S)[1]
+                break
+            except subprocess.TimeoutExpired:
+                waited = time.monotonic() - began
+                if self.waiting:
+                    self.waiting(self.target.name, waited)
+                if waited > TOO_LONG_S:
+                    self.stop()
+                    raise CannotPrintError(f"the engine did not end within {TOO_LONG_S} s") from None
+        if self.process.returncode:
+            words = said.decode("utf-8", errors="replace").strip()
+            raise CannotPrintError(words or f"the engine ended with {self.process.returncode}")
+        return self.target
+
+    def stop(self) -> None:
+        """Ends it, if it has not ended."""
+        if self.process.poll() is None:
+            self.process.kill()
+        self.process.communicate()
 
 
 def _lay(source: Path, target: Path) -> None:
@@ -71,11 +108,14 @@ def _lay(source: Path, target: Path) -> None:
         shutil.copyfile(source, target)
 
 
-def _compile(template: str, root: str, fonts: str, target: str, stamp: str) -> int:
+def _compile(template: str, root: str, fonts: str, document: str, target: str, stamp: str) -> int:
     """The child's whole work."""
     import typst
 
-    compiler = typst.Compiler(input=template, root=root, font_paths=[fonts], ignore_system_fonts=True)
+    inputs = {"document": document}
+    compiler = typst.Compiler(
+        input=template, root=root, font_paths=[fonts], ignore_system_fonts=True, sys_inputs=inputs
+    )
     try:
         compiler.compile(output=target, format="pdf", pdf_standards=[*STANDARDS], timestamp=int(stamp))
     except typst.TypstError as error:

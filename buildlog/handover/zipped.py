@@ -1,9 +1,11 @@
-"""A folder as a zip that is the same bytes whenever and wherever it is made: files by name, one fixed date."""
+"""A zip that is the same bytes whenever and wherever it is made: files in the order they are given, one fixed date."""
 
 from __future__ import annotations
 
 import shutil
 import zipfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 DATE = (1980, 1, 1, 0, 0, 0)
@@ -13,11 +15,12 @@ STORED = (".jpg", ".jpeg", ".png", ".webp", ".pdf", ".woff2", ".zip", ".heic")
 _UNIX, _MODE = 3, 0o100644 << 16
 
 
-def zipped(folder: Path, target: Path) -> None:
-    """Writes the zip of a folder, which lies in it under its own name (RFC 8493, 4.2)."""
-    files = {path.relative_to(folder.parent).as_posix(): path for path in folder.rglob("*") if path.is_file()}
+@contextmanager
+def zipping(target: Path) -> Iterator[Callable[[str, Path], None]]:
+    """A zip on its way; what it gives adds a file under a name."""
     with zipfile.ZipFile(target, "w") as archive:
-        for name, path in sorted(files.items()):
+
+        def add(name: str, path: Path) -> None:
             one = zipfile.ZipInfo(name, DATE)
             stored = name.lower().endswith(STORED)
             one.compress_type = zipfile.ZIP_STORED if stored else zipfile.ZIP_DEFLATED
@@ -25,3 +28,5 @@ def zipped(folder: Path, target: Path) -> None:
             one.file_size = path.stat().st_size
             with path.open("rb") as source, archive.open(one, "w") as place:
                 shutil.copyfileobj(source, place, 1 << 20)
+
+        yield add

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from buildlog.handover.bag import Bag, Content, Laid, lay_bag
-from buildlog.handover.fingerprint import LABEL, fingerprint_of
+from buildlog.handover.fingerprint import LABEL, digests_of, fingerprint_of
 
 PAYLOAD: dict[str, Content] = {
     "handover.pdf": b"%PDF-1.7 not really",
@@ -21,7 +21,11 @@ TAGS = {"README.txt": b"What this is.\n"}
 
 def bag(payload: dict[str, Content] | None = None) -> Bag:
     files = PAYLOAD | (payload or {})
-    info = [("Source-Organization", ""), ("External-Description", "A test\naircraft"), (LABEL, fingerprint_of(files))]
+    info = [
+        ("Source-Organization", ""),
+        ("External-Description", "A test\naircraft"),
+        (LABEL, fingerprint_of(digests_of(files))),
+    ]
     return Bag(files, date(2026, 11, 14), info, TAGS)
 
 

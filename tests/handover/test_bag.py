@@ -52,7 +52,9 @@ def test_the_zip_is_the_folder_unpacked_by_another_program(tmp_path: Path) -> No
     assert tree(tmp_path / "out" / "pack") == tree(made.folder)
     with zipfile.ZipFile(made.zip) as archive:
         names = archive.namelist()
-        assert names == sorted(names)
+        payload = [name for name in names if name.startswith("pack/data/")]
+        assert names[: len(payload)] == sorted(payload)
+        assert names[-2:] == ["pack/manifest-sha256.txt", "pack/tagmanifest-sha256.txt"]
         assert {entry.date_time for entry in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
         ways = {entry.filename: entry.compress_type for entry in archive.infolist()}
     assert ways["pack/data/handover.pdf"] == zipfile.ZIP_STORED
@@ -68,6 +70,35 @@ def test_same_content_same_bytes_whatever_the_order_and_the_times_of_the_sources
     second = lay_bag(bagging.Bag(turned, bag().day, bag().info, TAGS), tmp_path / "b" / "pack")
     assert tree(first.folder) == tree(second.folder)
     assert first.zip.read_bytes() == second.zip.read_bytes()
+
+
+class Late:
+    """A file that somebody else writes; whoever waits for it sees what lies in the bag by then."""
+
+    def __init__(self, path: Path, bag: Path) -> None:
+        self.path, self.bag = path, bag
+        self.seen: set[str] = set()
+
+    def ready(self) -> Path:
+        self.seen = set(tree(self.bag))
+        self.path.write_bytes(b"made at last")
+        return self.path
+
+
+def test_a_file_that_is_still_being_made_comes_last(tmp_path: Path) -> None:
+    late = Late(tmp_path / "late", tmp_path / ".pack.buildlog-new" / "pack")
+    made = packed(tmp_path, {"a-first.pdf": late})
+    assert late.seen == {f"data/{name}" for name in PAYLOAD}
+    assert (made.folder / "data/a-first.pdf").read_bytes() == b"made at last"
+    assert "data/a-first.pdf" in (made.folder / "manifest-sha256.txt").read_text("utf-8")
+
+
+def test_a_file_changed_since_its_fingerprint_was_printed_stops_it(tmp_path: Path) -> None:
+    before = tree(packed(tmp_path).folder)
+    digests = {"records/entries.csv": "0" * 64}
+    said = refused(lay_bag(bagging.Bag(PAYLOAD, bag().day, bag().info, TAGS, digests), tmp_path / "pack"))
+    assert "changed while the package was being made" in said
+    assert tree(tmp_path / "pack") == before
 
 
 def test_making_it_again_leaves_only_the_new_one(tmp_path: Path) -> None:
@@ -112,7 +143,7 @@ def test_it_is_never_made_where_the_builders_files_are(tmp_path: Path, target: s
     assert tree(tmp_path) == {}
 
 
-@pytest.mark.parametrize("step", ["_put", "zipped", "_swap", "_former", "_put_back"])
+@pytest.mark.parametrize("step", ["_put", "zipping", "_swap", "_former", "_put_back"])
 def test_a_run_killed_anywhere_leaves_a_whole_package(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str
 ) -> None:

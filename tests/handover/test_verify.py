@@ -20,7 +20,7 @@ from buildlog.cli import main
 from buildlog.handover.bag import TAG_MANIFEST, manifest
 from buildlog.handover.opened import opened
 from buildlog.handover.verify import NoPackageError, verify
-from buildlog.handover.zipped import zipped
+from buildlog.handover.zipped import zipping
 from tests.handover.packing import packed, tree
 
 
@@ -55,7 +55,9 @@ def altered(package: Path, root: Path, change: Callable[[Path], object]) -> list
     copy = root / "copy"
     shutil.copytree(package, copy)
     change(copy)
-    zipped(copy, root / "copy.zip")
+    with zipping(root / "copy.zip") as add:
+        for path in sorted(path for path in copy.rglob("*") if path.is_file()):
+            add(path.relative_to(root).as_posix(), path)
     return [copy, root / "copy.zip"]
 
 
