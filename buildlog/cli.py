@@ -11,13 +11,12 @@ import click
 
 from buildlog import VERSION
 from buildlog.cli_gather import gather
+from buildlog.cli_publish import publish
 from buildlog.handing_over import handover
-from buildlog.project_folder import cache_of as _cache
 from buildlog.project_folder import folder_of as _folder
 from buildlog.telling import FINE, PROBLEMS
 from buildlog.telling import counted_problems as _counted
 from buildlog.telling import counts_of as _counts
-from buildlog.telling import progress_of as _progress
 from buildlog.telling import project_option as _project
 from buildlog.telling import tell as _tell
 
@@ -154,53 +153,7 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
     sys.exit(PROBLEMS if counts["errors"] else FINE)
 
 
-@main.command(short_help="compile the site")
-@_project
-@click.option(
-    "--to",
-    "target",
-    type=click.Path(path_type=Path),
-    metavar="FOLDER",
-    help="Where the site goes. Left out:  site:  of project.yaml, else site/ in the project.",
-)
-@click.option(
-    "--audience",
-    default="public",
-    type=click.Choice(["public", "inspector", "buyer", "builder"]),
-    show_default=True,
-    help="Whose site. Any but the public one needs --to.",
-)
-def publish(project: Path | None, target: Path | None, audience: str) -> None:
-    """Compile the site. With an error in the content nothing is touched; the site that is there stays."""
-    from buildlog.publish import publish as compile_site
-
-    root = _folder(project)
-    if target is None and audience != "public":
-        raise click.UsageError(
-            f"say with --to FOLDER where the site for the {audience} goes, so that it does not take "
-            "the place of the public one"
-        )
-    done = compile_site(root, target, _cache(root), audience, _progress("photos"))
-    errors = [problem for problem in done.problems if problem.severity == "error"]
-    _tell(errors, done.reading, err=True)
-    counts = _counts(done.problems)
-    if done.delivered is None:
-        click.echo(f"{_counted(counts)}: nothing was published, the site that is there stays as it was.", err=True)
-        sys.exit(PROBLEMS)
-    for fault in done.delivered.faults:
-        click.echo(f"{fault.shown}: {fault.words}\n      {fault.remedy}", err=True)
-    if done.delivered.faults:
-        sys.exit(PROBLEMS)
-    changed = len(done.delivered.written)
-    click.echo(
-        f"{done.pages} pages and {done.pictures} pictures: {changed} files written, "
-        f"{len(done.delivered.unchanged)} as they were, {len(done.delivered.removed)} removed."
-    )
-    for note in done.notes:
-        click.echo(note)
-    if counts["warnings"] or counts["notes"]:
-        click.echo(f"{_counted(counts)}: buildlog audit tells them.")
-    click.echo(f"Open {done.target / 'index.html'}")
+main.add_command(publish)
 
 
 main.add_command(handover)

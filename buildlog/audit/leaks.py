@@ -53,7 +53,7 @@ def secret_in_words(case: Case) -> Iterator[Problem]:
     secrets = _secrets(book, eyes)
     if not secrets:
         return
-    pattern = re.compile("|".join(rf"(?<!\w){re.escape(s.words)}(?!\w)" for s in secrets))
+    pattern = re.compile(rf"(?<!\w)(?:{'|'.join(re.escape(s.words) for s in secrets)})(?!\w)")
     sorts = {secret.words: secret.sort for secret in secrets}
     for place, text in _shown_words(seen_by(book, case.audience)):
         for found in pattern.finditer(text):

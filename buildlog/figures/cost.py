@@ -17,7 +17,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
+from buildlog.basics.groups import grouped
 from buildlog.basics.money import Money
 from buildlog.basics.numbers import shared
 from buildlog.basics.problems import Place
@@ -60,6 +62,14 @@ class Cost:
     currency: str
     outlays: tuple[Outlay, ...]
     orders: tuple[Order, ...]
+
+    def of_entry(self, slug: str) -> tuple[Outlay, ...]:
+        """The lines of one entry, by its address."""
+        return self._entries.get(slug, ())
+
+    @cached_property
+    def _entries(self) -> dict[str, tuple[Outlay, ...]]:
+        return grouped(self.outlays, lambda line: line.entry)
 
     def paid(self) -> int:
         """Paid, before refunds."""

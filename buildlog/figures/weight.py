@@ -17,6 +17,7 @@ from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
+from buildlog.basics.groups import grouped
 from buildlog.basics.problems import Place
 from buildlog.basics.quantities import Weight
 from buildlog.figures.unweighed import NotWeighed, components_not_weighed, parts_not_weighed
@@ -129,11 +130,12 @@ class Empty:
 
 @dataclass(frozen=True)
 class _Sum:
-    """Weight, weight of what has an arm, and its moment, over the first changes of a record."""
+    """Weight, weight of what has an arm, its moment, and how many have none, over the first changes of a record."""
 
     kg: Fraction
     placed: Fraction
     moment: Fraction
+    armless: int
 
 
 @dataclass(frozen=True)
@@ -144,6 +146,14 @@ class WeightRecord:
     weighings: tuple[Weighed, ...]
     not_weighed: tuple[NotWeighed, ...]
     stated: Stated | None = None
+
+    def of_entry(self, slug: str) -> tuple[Change, ...]:
+        """The changes of one entry, by its address."""
+        return self._entries.get(slug, ())
+
+    @cached_property
+    def _entries(self) -> dict[str, tuple[Change, ...]]:
+        return grouped(self.changes, lambda change: change.entry)
 
     def total(self) -> Fraction:
         """The net change since the log began, kg."""
@@ -180,7 +190,7 @@ class WeightRecord:
         if last.arm_m is not None:
             placed = last.kg + after.placed - before.placed
             arm = (last.kg * last.arm_m + after.moment - before.moment) / placed if placed else None
-        without_arm = sum(change.arm_m is None for change in since)
+        without_arm = after.armless - before.armless
         return Empty(last.kg + after.kg - before.kg, arm, weighing, stated, since, without_arm)
 
     def _until(self, order: int) -> int:
@@ -190,10 +200,11 @@ class WeightRecord:
     @cached_property
     def _sums(self) -> list[_Sum]:
         """The sums of the first 0, 1, 2 and more changes, so that any stretch of them is a difference of two."""
-        sums = [_Sum(Fraction(0), Fraction(0), Fraction(0))]
+        sums = [_Sum(Fraction(0), Fraction(0), Fraction(0), 0)]
         for change in self.changes:
             so_far, placed = sums[-1], change.kg if change.arm_m is not None else 0
-            sums.append(_Sum(so_far.kg + change.kg, so_far.placed + placed, so_far.moment + (change.moment or 0)))
+            moment, armless = so_far.moment + (change.moment or 0), so_far.armless + (change.arm_m is None)
+            sums.append(_Sum(so_far.kg + change.kg, so_far.placed + placed, moment, armless))
         return sums
 
     def base(self, order: int | None = None) -> Weighed | Stated | None:

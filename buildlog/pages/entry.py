@@ -11,7 +11,7 @@ from buildlog.pages.entry_fact import Fact
 from buildlog.pages.entry_margin import margin
 from buildlog.pages.entry_tables import Tables, tables
 from buildlog.pages.lines import Desk
-from buildlog.pages.ruled import Rule, rule_of
+from buildlog.pages.ruled import Rule, span_of
 from buildlog.pages.seals import SealLine, seal_line
 from buildlog.pages.sheet import (
     Addresses,
@@ -76,6 +76,7 @@ def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
     corrections = _corrections(told)
     by_slug = {entry.slug: entry for entry in told}
     around = [None, *told, None]
+    span = span_of(told, words) if told else None
     for number, entry in enumerate(told):
         facts, lead, path = entry.facts, lead_photo(entry), at.entry(entry.slug)
         wrong = by_slug.get(_corrected(entry))
@@ -94,7 +95,7 @@ def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
             _seal(entry, desk),
             _turn(around[number], "Before", desk),
             _turn(around[number + 2], "After", desk),
-            rule_of(entry.day, told, words),
+            span.at(entry.day if words.exact_dates else entry.day.replace(day=1)) if span else None,
             words.weight_unit,
             words.arm_unit,
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from buildlog.basics.names import counted
@@ -35,7 +35,7 @@ def _work(entry: Entry, desk: Desk) -> Iterator[Fact]:
 
 
 def _money(entry: Entry, desk: Desk) -> Iterator[Fact]:
-    mine = [line for line in desk.worked.cost.outlays if line.entry == entry.slug]
+    mine = desk.worked.cost.of_entry(entry.slug)
     if not desk.priced or not mine:
         return
     words, known = desk.words, [line for line in mine if line.value is not None]
@@ -58,7 +58,7 @@ def _weight(entry: Entry, desk: Desk) -> Iterator[Fact]:
         )
 
 
-def _where(changes: list[Change], words: Words) -> Iterator[str]:
+def _where(changes: Sequence[Change], words: Words) -> Iterator[str]:
     arms = {change.arm_m for change in changes}
     without = sum(change.arm_m is None for change in changes)
     if without:
@@ -111,5 +111,5 @@ def _moved(entry: Entry, desk: Desk) -> Iterator[Fact]:
             yield Fact(name, "", "", said + more, broad=True)
 
 
-def _changes(entry: Entry, desk: Desk) -> list[Change]:
-    return [change for change in desk.worked.weight.changes if change.entry == entry.slug]
+def _changes(entry: Entry, desk: Desk) -> tuple[Change, ...]:
+    return desk.worked.weight.of_entry(entry.slug)

@@ -51,7 +51,7 @@ def bought_rows(entry: Entry, desk: Desk) -> Iterator[BoughtRow]:
     """What was paid, where lines may be seen, with the parts that have no price; else the parts alone."""
     parts = {part.place: part for part in entry.facts.parts}
     several = len(entry.facts.system) > 1
-    paid = [line for line in desk.worked.cost.outlays if line.entry == entry.slug] if desk.priced else []
+    paid = desk.worked.cost.of_entry(entry.slug) if desk.priced else ()
     told = {line.place for line in paid}
     for part in entry.facts.parts:
         if part.place not in told:

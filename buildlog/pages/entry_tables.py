@@ -72,8 +72,8 @@ class Tables:
 def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
     """The tables of an entry, and its weighing if it has one."""
     bought = tuple(bought_rows(entry, desk))
-    mine = [line for line in desk.worked.cost.outlays if line.entry == entry.slug]
-    changes = [change for change in desk.worked.weight.changes if change.entry == entry.slug]
+    mine = desk.worked.cost.of_entry(entry.slug)
+    changes = desk.worked.weight.of_entry(entry.slug)
     moments = [change.moment for change in changes if change.moment is not None]
     words = desk.words
     return Tables(
@@ -102,19 +102,18 @@ def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
 def _weights(entry: Entry, desk: Desk) -> Iterator[WeightRow]:
     lines = {line.place: line for line in entry.facts.weight}
     words = desk.words
-    for change in desk.worked.weight.changes:
-        if change.entry == entry.slug:
-            line = lines.get(change.place)
-            yield WeightRow(
-                change.item,
-                words.weight(change.kg, signed=True, unit=False),
-                change.basis,
-                words.weight(line.plus_minus.base, unit=False) if line and line.plus_minus else "",
-                words.arm(change.arm_m, unit=False) if change.arm_m is not None else "",
-                words.moment(change.moment, unit=False) if change.moment is not None else "",
-                link_to(change.component, desk),
-                (line.note or "") if line else "",
-            )
+    for change in desk.worked.weight.of_entry(entry.slug):
+        line = lines.get(change.place)
+        yield WeightRow(
+            change.item,
+            words.weight(change.kg, signed=True, unit=False),
+            change.basis,
+            words.weight(line.plus_minus.base, unit=False) if line and line.plus_minus else "",
+            words.arm(change.arm_m, unit=False) if change.arm_m is not None else "",
+            words.moment(change.moment, unit=False) if change.moment is not None else "",
+            link_to(change.component, desk),
+            (line.note or "") if line else "",
+        )
 
 
 def _events(entry: Entry, desk: Desk) -> Iterator[EventRow]:

@@ -64,7 +64,8 @@ class RowMaker:
     def __init__(self, worked: Figures, words: Words, at: Addresses) -> None:
         self._book = worked.logbook
         self._sight = worked.logbook.sight
-        self._amounts = amounts(worked)
+        self.took = amounts(worked)
+        """What each entry took, summed once for all rows."""
         self._seals = worked.logbook.sealed()
         self._words = words
         self._at = at
@@ -101,15 +102,15 @@ class RowMaker:
 
     def hours(self, entry: str) -> str:
         """The time an entry took; '' for none."""
-        minutes = self._amounts.minutes.get(entry, 0)
+        minutes = self.took.minutes.get(entry, 0)
         return self._words.labour(minutes) if minutes and self._sight.hours else ""
 
     def money(self, entry: str) -> str:
         """What an entry cost after refunds; '' for none, or where single amounts may not be seen."""
-        minor = self._amounts.money.get(entry, 0)
+        minor = self.took.money.get(entry, 0)
         return self._words.money(minor) if minor and self._sight.costs == "full" else ""
 
     def weight(self, entry: str) -> str:
         """What an entry changed in the weight, with its sign; '' for nothing."""
-        kg = self._amounts.kg.get(entry, Fraction(0))
+        kg = self.took.kg.get(entry, Fraction(0))
         return self._words.weight(kg, signed=True) if kg else ""

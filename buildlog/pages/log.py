@@ -12,7 +12,7 @@ from buildlog.pages.charts import Event, Timeline, Work, draw_timeline
 from buildlog.pages.charts import Row as Line
 from buildlog.pages.drawings import drawn
 from buildlog.pages.lines import Desk
-from buildlog.pages.listing import Row, RowMaker, amounts, entries_told
+from buildlog.pages.listing import Amounts, Row, RowMaker, entries_told
 from buildlog.pages.measures import Measures
 from buildlog.pages.sheet import Addresses, Link, Sheet, Tab
 from buildlog.pages.words import Words
@@ -69,7 +69,7 @@ def log_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
         title = f"The log, {year}" if year else "The log"
         view = LogView(
             title,
-            _summary(mine, desk),
+            _summary(mine, maker.took, desk),
             _before(desk) if not year or year == years[-1] else "",
             links,
             _filter(mine, desk),
@@ -94,8 +94,8 @@ def log_path(year: int, years: list[int]) -> str:
     return "log.html" if year == years[0] else f"log-{year}.html"
 
 
-def _summary(entries: list[Entry], desk: Desk) -> str:
-    hours, money, weight = _sums(entries, desk)
+def _summary(entries: list[Entry], took: Amounts, desk: Desk) -> str:
+    hours, money, weight = _sums(entries, took, desk)
     return ", ".join(filter(None, (entries_told(len(entries), desk.words), hours, money, weight))) + ". Newest first."
 
 
@@ -108,9 +108,9 @@ def _before(desk: Desk) -> str:
     return f"From before the log, and in the totals elsewhere: {desk.words.listed(figures)}." if figures else ""
 
 
-def _sums(entries: list[Entry], desk: Desk) -> tuple[str, str, str]:
+def _sums(entries: list[Entry], took: Amounts, desk: Desk) -> tuple[str, str, str]:
     """What some entries took together: hours, money after refunds, change of weight."""
-    took, words, sight = amounts(desk.worked), desk.words, desk.worked.logbook.sight
+    words, sight = desk.words, desk.worked.logbook.sight
     slugs = [entry.slug for entry in entries]
     minutes = sum(took.minutes.get(slug, 0) for slug in slugs)
     net = sum(took.money.get(slug, 0) for slug in slugs)
@@ -137,7 +137,7 @@ def _filter(entries: list[Entry], desk: Desk) -> tuple[KeyedTab, ...]:
 def _months(entries: list[Entry], maker: RowMaker, desk: Desk) -> Iterator[Month]:
     for first, group in groupby(entries, key=lambda entry: entry.day.replace(day=1)):
         mine = list(group)
-        yield Month(f"{first:%Y-%m}", desk.words.month(first), *_sums(mine, desk), maker.rows(mine))
+        yield Month(f"{first:%Y-%m}", desk.words.month(first), *_sums(mine, maker.took, desk), maker.rows(mine))
 
 
 def _timeline(entries: list[Entry], desk: Desk) -> str:

@@ -37,18 +37,31 @@ class Rule:
     marks: tuple[Mark, ...]
 
 
-def rule_of(day: date, told: Sequence[Entry], words: Words) -> Rule | None:
-    """The rule for a day of a log; None for a log of less than a fortnight."""
+@dataclass(frozen=True)
+class Span:
+    """The whole of a log as a rule: its ends and its marks; a log of less than a fortnight has none."""
+
+    first: date
+    last: date
+    marks: tuple[Mark, ...]
+
+    def at(self, day: date) -> Rule | None:
+        """The rule for a day; None for a log of less than a fortnight."""
+        if (self.last - self.first).days < _LEAST:
+            return None
+        return Rule(_along(day, self.first, self.last), self.marks)
+
+
+def span_of(told: Sequence[Entry], words: Words) -> Span:
+    """The rule of a log, which has at least one entry."""
     first, last = told[0].day.replace(day=1), max(entry.day for entry in told)
-    if not words.exact_dates:
-        day, last = day.replace(day=1), last.replace(day=1)
-    if (last - first).days < _LEAST:
-        return None
+    last = last if words.exact_dates else last.replace(day=1)
+    long_enough = (last - first).days >= _LEAST
     marks = tuple(
         Mark(_along(on, first, last), text if _share(on, first, last) < _EDGE else "")
-        for on, text in _marks(first, last, words)
+        for on, text in (_marks(first, last, words) if long_enough else ())
     )
-    return Rule(_along(day, first, last), marks)
+    return Span(first, last, marks)
 
 
 def _share(day: date, first: date, last: date) -> Fraction:

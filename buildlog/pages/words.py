@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
 from babel import Locale
 from babel.dates import format_date, format_interval, format_skeleton
-from babel.numbers import format_decimal
+from babel.numbers import format_decimal, get_decimal_symbol, get_group_symbol
 
 from buildlog.basics.currencies import MINOR_UNITS
 from buildlog.basics.money import Money
@@ -19,6 +20,7 @@ from buildlog.records.logbook import Logbook
 
 MINUS = "\u2212"
 WEIGHT_PLACES = {"lb": 1, "kg": 2}
+_PROBES = (Decimal("0.50"), Decimal("1234.56"), Decimal("9876543210.98"))
 ARM_PLACES = {"in": 2, "cm": 1, "mm": 0, "m": 3}
 _STANDING = {"airworthiness": "before flight", "deferred": "deferred", "cosmetic": "cosmetic"}
 _KINDS = {
@@ -45,11 +47,23 @@ class Words:
         self.exact_dates = logbook.sight.exact_dates
         self.datum = logbook.loading.datum if logbook.loading else ""
 
+    @cached_property
+    def _marks(self) -> dict[int, str]:
+        """What stands between groups and before decimals here; nothing where the locale writes in any other way."""
+        point = str(get_decimal_symbol(self.locale))
+        between = str(get_group_symbol(self.locale))
+        marks = {ord(","): between, ord("."): point}
+        plainly = (f"{probe:,.2f}".translate(marks) == self._by_babel(probe, 2) for probe in _PROBES)
+        return marks if all(plainly) else {}
+
+    def _by_babel(self, value: Decimal, places: int) -> str:
+        pattern = "#,##0" + ("." + "0" * places if places else "")
+        return str(format_decimal(value, format=pattern, locale=self.locale))
+
     def number(self, value: Number, places: int, signed: bool = False) -> str:
         """A number with so many digits after the point, grouped, with a true minus sign."""
         exact = rounded(value, places)
-        pattern = "#,##0" + ("." + "0" * places if places else "")
-        text = str(format_decimal(abs(exact), format=pattern, locale=self.locale))
+        text = f"{abs(exact):,.{places}f}".translate(self._marks) if self._marks else self._by_babel(abs(exact), places)
         sign = MINUS if exact < 0 else "+" if signed and exact > 0 else ""
         return sign + text
 

@@ -138,6 +138,9 @@ def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> li
     kept: list[Token] = []
     inside: list[str] = []
     for token in tokens:
+        if not inside and not token.type.startswith("container_"):
+            kept.append(_without_photos(token, hidden) if hidden and token.children else token)
+            continue
         found = re.fullmatch(r"container_(\w+)_(open|close)", token.type)
         if found and found[2] == "open":
             inside.append(found[1])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import posixpath
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Protocol
 from urllib.parse import quote
 
@@ -113,10 +114,15 @@ class Words:
 
 def relative(origin: str, path: str) -> str:
     """The address of ``path`` as seen from the page ``origin``, both from the site's folder."""
+    return _from_folder(posixpath.dirname(origin), path)
+
+
+@lru_cache(maxsize=1 << 16)
+def _from_folder(folder: str, path: str) -> str:
     name, hash_, anchor = path.partition("#")
     if not name:
         return path
-    found = posixpath.relpath(name, posixpath.dirname(origin) or ".")
+    found = posixpath.relpath(f"/{name}", f"/{folder}")
     return quote(found, safe="/.-_~") + hash_ + anchor
 
 

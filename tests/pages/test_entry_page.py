@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from buildlog.pages.entry import EntryView, entry_sheets
-from buildlog.pages.ruled import rule_of
+from buildlog.pages.ruled import span_of
 from buildlog.pages.words import Words
 from tests.making import entry, worked
 from tests.pages.laying import FILES, laid, rules, spaced
@@ -205,7 +205,8 @@ def test_no_mark_falls_off_the_rule(tmp_path_factory: pytest.TempPathFactory, da
     }
     found = worked(tmp_path_factory.mktemp("rule"), files)
     told = list(found.logbook.told())
+    span = span_of(told, Words(found.logbook))
     for one in told:
-        rule = rule_of(one.day, told, Words(found.logbook))
+        rule = span.at(one.day)
         places = [] if rule is None else [rule.here, *(mark.at for mark in rule.marks)]
         assert all(0 <= float(place.removesuffix("%")) <= 100 for place in places)

@@ -81,6 +81,12 @@ class Label:
         """The height of the edge of the words that faces the line."""
         return self.y + DESCENT if self.disc.side < 0 else self.y - ASCENT
 
+    def sweep(self) -> Box:
+        """A box around the whole leader."""
+        foot, top, bottom = self.foot or self.disc.x, *sorted((self.disc.tip, self.near))
+        wide = abs(foot - self.disc.x) / _LINKS / 2 + 2
+        return Box(min(foot, self.disc.x) - wide, top - 1, max(foot, self.disc.x) + wide, bottom + 1)
+
     def leader(self) -> Iterator[Box]:
         """The leader, as a chain of small boxes."""
         if self.foot is None:
@@ -162,8 +168,11 @@ def _fits(label: Label, taken: Taken) -> bool:
     """Whether the words lie on nothing and the leader crosses no words; it may cross half-discs."""
     if not taken.free(label.box, 5):
         return False
-    links = list(label.leader())
-    return not any(box.meets(link) for link in links for box in taken.boxes)
+    if label.foot is None:
+        return True
+    around = label.sweep()
+    near = [box for box in taken.boxes if box.meets(around)]
+    return not near or not any(box.meets(link) for link in label.leader() for box in near)
 
 
 def _candidates(disc: HalfDisc, words: str, taken: Taken) -> Iterator[Label]:

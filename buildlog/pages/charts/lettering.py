@@ -6,6 +6,7 @@ a box is never smaller than the word in it. Other scripts get wider, cautious fi
 
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 Anchor = Literal["start", "middle", "end"]
@@ -22,6 +23,7 @@ _NARROW = frozenset('rft/°"*')
 _WIDE = frozenset("mMwWЖжЮюШшЩщФфЫы%@\u2013\u2014…½¼¾&‰™")
 
 
+@lru_cache(maxsize=1 << 14)
 def text_width(text: str, size: int = SIZE) -> float:
     """The width of `text` in drawing units, a little on the generous side."""
     return size * sum(map(_ems, text))

@@ -16,9 +16,12 @@ class Disc:
 
     def meets(self, box: Box) -> bool:
         """Whether any of `box` lies inside."""
-        across = max(box.left - self.x, 0.0, self.x - box.right)
-        down = max(box.top - self.y, 0.0, self.y - box.bottom)
-        return across * across + down * down < self.radius * self.radius
+        x, y, radius = self.x, self.y, self.radius
+        if box.left - x >= radius or x - box.right >= radius or box.top - y >= radius or y - box.bottom >= radius:
+            return False  # asked thousands of times, and nearly always so
+        across = max(box.left - x, 0.0, x - box.right)
+        down = max(box.top - y, 0.0, y - box.bottom)
+        return across * across + down * down < radius * radius
 
 
 @dataclass(slots=True)
@@ -34,8 +37,16 @@ class Taken:
         """Whether `box` with a margin of `gap` at its sides lies on the sheet and on nothing else."""
         if box.left < self.left or box.right > self.right:
             return False
-        wider = Box(box.left - gap, box.top, box.right + gap, box.bottom)
-        return not any(box.meets(wider) for box in self.boxes) and not any(d.meets(wider) for d in self.discs)
+        left, top, right, bottom = box.left - gap, box.top, box.right + gap, box.bottom
+        for other in self.boxes:  # loops written out: this is asked tens of thousands of times
+            if left < other.right and other.left < right and top < other.bottom and other.top < bottom:
+                return False
+        wider = Box(left, top, right, bottom)
+        for disc in self.discs:
+            x, radius = disc.x, disc.radius
+            if left - x < radius and x - right < radius and disc.meets(wider):
+                return False
+        return True
 
     def take(self, boxes: Iterable[Box]) -> None:
         """Keep others off `boxes`."""

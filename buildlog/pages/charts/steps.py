@@ -4,7 +4,7 @@ Several totals are told apart by their stroke, never by colour. Totals of money 
 a weight need not, and then a zigzag at the foot of the axis says so.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -22,6 +22,9 @@ Stroke = Literal["solid", "dashed", "dotted", "thin"]
 
 _DASH: dict[Stroke, str] = {"solid": "", "dashed": "7 4", "dotted": "1.5 3.5", "thin": ""}
 _KEY_ROW = 20.0
+_POINTED = 4.0
+"""How far apart dates lie, in units of the drawing, so that each can be pointed at."""
+_MOST_NOTES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,19 +191,32 @@ def _draw_hits(canvas: Canvas, plot: _Plot) -> None:
     for line in plot.lines:
         for point in line.points:
             told.setdefault(point.on, []).append(point.note)
-    dates = sorted(told)
-    edges = [*map(plot.at, dates), plot.at.end]
+    groups = _pointable(sorted(told), plot.at)
+    edges = [*(plot.at(group[0]) for group in groups), plot.at.end]
     current: dict[int, int] = dict.fromkeys(range(len(plot.lines)), 0)
-    for place, on in enumerate(dates):
-        rows = [plot.data.dates(on, "full")]
+    for place, group in enumerate(groups):
+        rows = [" \u2013 ".join(plot.data.dates(on, "full") for on in dict.fromkeys((group[0], group[-1])))]
         for index, line in enumerate(plot.lines):
-            while current[index] < len(line.points) and line.points[current[index]].on <= on:
+            while current[index] < len(line.points) and line.points[current[index]].on <= group[-1]:
                 current[index] += 1
             if current[index]:
                 total = plot.data.value(line.points[current[index] - 1].total)
                 rows.append(f"{line.name}: {total}" if line.name else total)
-        title = "\n".join([*rows, *filter(None, told[on])])
+        notes = [note for on in group for note in told[on] if note]
+        more = [f"and {len(notes) - _MOST_NOTES} more"] if len(notes) > _MOST_NOTES else []
+        title = "\n".join([*rows, *notes[:_MOST_NOTES], *more])
         canvas.hit(edges[place], plot.top, edges[place + 1] - edges[place], plot.bottom - plot.top, title)
+
+
+def _pointable(dates: Sequence[date], at: Days) -> list[list[date]]:
+    """The dates in groups that lie far enough apart to be pointed at."""
+    groups: list[list[date]] = []
+    for on in dates:
+        if groups and at(on) - at(groups[-1][0]) < _POINTED:
+            groups[-1].append(on)
+        else:
+            groups.append([on])
+    return groups
 
 
 def _draw_measured(canvas: Canvas, plot: _Plot) -> None:

@@ -1,0 +1,91 @@
+"""The word ``publish`` of the command line: compiles the site, or sees that there is nothing to do."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from buildlog.project_folder import cache_of, folder_of
+from buildlog.telling import PROBLEMS, counted_problems, counts_of, progress_of, project_option, tell
+
+if TYPE_CHECKING:
+    from buildlog.publish import Published
+    from buildlog.still import Told
+
+
+@click.command(short_help="compile the site")
+@project_option
+@click.option(
+    "--to",
+    "target",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Where the site goes. Left out:  site:  of project.yaml, else site/ in the project.",
+)
+@click.option(
+    "--audience",
+    default="public",
+    type=click.Choice(["public", "inspector", "buyer", "builder"]),
+    show_default=True,
+    help="Whose site. Any but the public one needs --to.",
+)
+def publish(project: Path | None, target: Path | None, audience: str) -> None:
+    """Compile the site. With an error in the content nothing is touched; the site that is there stays."""
+    from buildlog.still import Still
+
+    root = folder_of(project)
+    if target is None and audience != "public":
+        raise click.UsageError(
+            f"say with --to FOLDER where the site for the {audience} goes, so that it does not take "
+            "the place of the public one"
+        )
+    target = target.resolve() if target else None
+    still = Still(root, cache_of(root), audience, str(target or ""))
+    told = still.recall()
+    if told is not None:
+        _say(told, 0, told.files, 0)
+        return
+    began_ns = still.before()
+    from buildlog.publish import publish as compile_site
+
+    done = compile_site(root, target, still.cache, audience, progress_of("photos"))
+    told = _finished(done)
+    still.keep(told, began_ns)
+    delivered = done.delivered
+    if delivered is not None:
+        _say(told, len(delivered.written), len(delivered.unchanged), len(delivered.removed))
+
+
+def _finished(done: Published) -> Told:
+    """What is to be told of a publication; one that failed tells why and ends the run."""
+    from buildlog.still import Told
+
+    tell([problem for problem in done.problems if problem.severity == "error"], done.reading, err=True)
+    counts = counts_of(done.problems)
+    if done.delivered is None:
+        click.echo(
+            f"{counted_problems(counts)}: nothing was published, the site that is there stays as it was.", err=True
+        )
+        sys.exit(PROBLEMS)
+    for fault in done.delivered.faults:
+        click.echo(f"{fault.shown}: {fault.words}\n      {fault.remedy}", err=True)
+    if done.delivered.faults:
+        sys.exit(PROBLEMS)
+    problems = counted_problems(counts) if counts["warnings"] or counts["notes"] else ""
+    files = len(done.delivered.written) + len(done.delivered.unchanged)
+    return Told(done.pages, done.pictures, files, done.notes, problems, str(done.target))
+
+
+def _say(told: Told, written: int, unchanged: int, removed: int) -> None:
+    click.echo(
+        f"{told.pages} pages and {told.pictures} pictures: {written} files written, "
+        f"{unchanged} as they were, {removed} removed."
+    )
+    for note in told.notes:
+        click.echo(note)
+    if told.problems:
+        click.echo(f"{told.problems}: buildlog audit tells them.")
+    click.echo(f"Open {Path(told.target) / 'index.html'}")
