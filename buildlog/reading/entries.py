@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypeVar
@@ -30,7 +30,7 @@ class Leaf:
     prose: Prose
 
 
-def take_apart(source: Source, known: frozenset[str]) -> tuple[Leaf | None, list[Problem]]:
+def take_apart(source: Source, known: Collection[str]) -> tuple[Leaf | None, list[Problem]]:
     """Front matter and prose of a Markdown file."""
     text = source.text
     if not re.match(r"---[ \t]*\n", text):

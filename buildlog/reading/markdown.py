@@ -5,9 +5,10 @@ Inline tokens carry no place, so a link or picture is looked for in the lines of
 
 from __future__ import annotations
 
+import hashlib
 import posixpath
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import cache
 from itertools import takewhile
 from typing import Any
@@ -43,7 +44,7 @@ def parser() -> MarkdownIt:
     return markdown
 
 
-def read_prose(source: Source, start: int, known: frozenset[str]) -> tuple[Prose, list[Problem]]:
+def read_prose(source: Source, start: int, known: Collection[str]) -> tuple[Prose, list[Problem]]:
     """The Markdown from an offset to the end of a source, with what it links to and shows.
 
     ``known`` holds the files of the project; a target that is none of them is a problem.
@@ -61,7 +62,8 @@ def read_prose(source: Source, start: int, known: frozenset[str]) -> tuple[Prose
             block = token.map or [0, 1]
             lines = (first + block[0], first + block[1])
             _inline(token.children, source, lines, audience, known, references, problems)
-    return Prose(tokens, tuple(references), text, first, source.file), problems
+    digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    return Prose(tokens, tuple(references), text, first, source.file, digest), problems
 
 
 def _footnotes(env: Mapping[str, Any], source: Source, start: int) -> list[Problem]:
@@ -102,7 +104,7 @@ def _inline(
     source: Source,
     lines: tuple[int, int],
     audience: str,
-    known: frozenset[str],
+    known: Collection[str],
     references: list[Reference],
     problems: list[Problem],
 ) -> None:
@@ -153,7 +155,7 @@ def _find(source: Source, lines: tuple[int, int], raw: str, written: str, seen: 
     return Place(source.file, lines[0])
 
 
-def _target(written: str, file: str, place: Place, known: frozenset[str], picture: bool) -> tuple[str, list[Problem]]:
+def _target(written: str, file: str, place: Place, known: Collection[str], picture: bool) -> tuple[str, list[Problem]]:
     """The path from the project folder, or the address, that a link means."""
     if _ADDRESS.match(written):
         if picture:
@@ -185,7 +187,7 @@ def _target(written: str, file: str, place: Place, known: frozenset[str], pictur
 
 
 def project_path(
-    written: str, file: str, place: Place, known: frozenset[str], what: str = "file"
+    written: str, file: str, place: Place, known: Collection[str], what: str = "file"
 ) -> tuple[str, list[Problem]]:
     """The path from the project folder of a path written in ``file``: from there, or from that file's own folder."""
     plain = written.replace("\\", "/")

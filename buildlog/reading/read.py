@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -12,6 +12,7 @@ from buildlog.reading.desk import Desk
 from buildlog.reading.entries import Leaf, read_entry, read_facts, stem, take_apart
 from buildlog.reading.folder import scan
 from buildlog.reading.ledgers import read_ledger
+from buildlog.reading.memory import Asked, Memory
 from buildlog.reading.references import settle
 from buildlog.reading.registers import register, the_components, the_loading
 from buildlog.reading.requirements import the_requirements
@@ -23,10 +24,9 @@ from buildlog.records.ledgers import LedgerRow
 from buildlog.records.logbook import Logbook
 from buildlog.records.project import Aircraft, Project
 from buildlog.records.registers import Checks, Directives, History, Plan
-from buildlog.records.types import Record
 from buildlog.records.writings import Decision, DecisionFacts, Page, PageFacts
 
-R = TypeVar("R", bound=Record)
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -38,10 +38,10 @@ class Reading:
     lines: Mapping[str, list[str]]
 
 
-def read_logbook(root: Path) -> Reading:
-    """Everything below ``root``. Never raises for what a builder wrote."""
+def read_logbook(root: Path, memory: Memory | None = None) -> Reading:
+    """Everything below ``root``, unchanged texts out of ``memory``. Never raises for what a builder wrote."""
     folder, problems = scan(root)
-    desk = Desk(folder, problems=problems)
+    desk = Desk(folder, problems=problems, memory=memory or Memory())
     project = _project(desk)
     desk.context["currency"] = project.units.currency
     entries = _entries(desk)
@@ -61,6 +61,7 @@ def read_logbook(root: Path) -> Reading:
         seals=the_seals(desk),
         files=frozenset(folder.files),
     )
+    desk.memory.forget(logbook.files)
     logbook, found = settle(logbook, desk.unsound_keys, desk.unread, desk.locate)
     return Reading(logbook, tuple(in_order(desk.problems + found)), _Lines(desk.sources))
 
@@ -124,55 +125,53 @@ def _project(desk: Desk) -> Project:
     return project or stand_in
 
 
-def _leaves(desk: Desk, folder: str) -> list[tuple[str, Leaf]]:
-    """The Markdown files below a folder that could be taken apart."""
-    known = frozenset(desk.folder.files)
-    leaves = []
+def _texts(
+    desk: Desk, folder: str, kind: type[T], read: Callable[[Leaf, str], tuple[T | None, list[Problem]]]
+) -> list[T]:
+    """The records of the Markdown files below a folder, those that could be used."""
+    records: list[T] = []
+    files = frozenset(desk.folder.files)
     for file in desk.folder.under(folder, ".md"):
         source = desk.open(file)
         if source is None:
             continue
-        leaf, problems = take_apart(source, known)
-        desk.problems += problems
+        kept = desk.memory.recall(file, source.text, desk.context, files)
+        if isinstance(kept, kind):
+            records.append(kept)
+            continue
+        asked = Asked(files)
+        leaf, problems = take_apart(source, asked)
         if leaf is None or leaf.document.broken:
             desk.unread.add(file)
-        if leaf is not None:
-            leaves.append((file, leaf))
-    return leaves
-
-
-def _sound(desk: Desk, leaf: Leaf, problems: list[Problem], record: object) -> bool:
-    desk.problems += problems
-    if record is None:
-        desk.note_keys(leaf.prose.file, leaf.document.value)
-    return record is not None
+        record, found = read(leaf, file) if leaf is not None else (None, [])
+        desk.problems += problems + found
+        if record is not None:
+            records.append(record)
+        elif leaf is not None:
+            desk.note_keys(file, leaf.document.value)
+        if record is not None and not problems and not found:
+            desk.memory.keep(file, source.text, desk.context, asked, record)
+    return records
 
 
 def _entries(desk: Desk) -> list[Entry]:
-    entries = []
-    for file, leaf in _leaves(desk, "log"):
-        entry, problems = read_entry(leaf, file, desk.context)
-        if _sound(desk, leaf, problems, entry) and entry is not None:
-            entries.append(entry)
-    return entries
+    return _texts(desk, "log", Entry, lambda leaf, file: read_entry(leaf, file, desk.context))
 
 
 def _decisions(desk: Desk) -> list[Decision]:
-    decisions = []
-    for file, leaf in _leaves(desk, "decisions"):
+    def read(leaf: Leaf, file: str) -> tuple[Decision | None, list[Problem]]:
         facts, problems = read_facts(DecisionFacts, leaf, desk.context)
-        if _sound(desk, leaf, problems, facts) and facts is not None:
-            decisions.append(Decision(facts=facts, prose=leaf.prose, file=file, slug=stem(file)))
-    return decisions
+        return None if facts is None else Decision(facts=facts, prose=leaf.prose, file=file, slug=stem(file)), problems
+
+    return _texts(desk, "decisions", Decision, read)
 
 
 def _pages(desk: Desk) -> list[Page]:
-    pages = []
-    for file, leaf in _leaves(desk, "pages"):
+    def read(leaf: Leaf, file: str) -> tuple[Page | None, list[Problem]]:
         facts, problems = read_facts(PageFacts, leaf, desk.context)
-        if _sound(desk, leaf, problems, facts) and facts is not None:
-            pages.append(Page(facts=facts, prose=leaf.prose, file=file, slug=stem(file)))
-    return pages
+        return None if facts is None else Page(facts=facts, prose=leaf.prose, file=file, slug=stem(file)), problems
+
+    return _texts(desk, "pages", Page, read)
 
 
 def _ledgers(desk: Desk) -> list[LedgerRow]:

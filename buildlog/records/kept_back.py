@@ -131,7 +131,10 @@ def dates(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:
 def seen_prose(prose: Prose, eyes: Sight, hidden: frozenset[str]) -> Prose:
     """The text without the blocks and photos of other audiences."""
     references = tuple(r for r in prose.references if r.audience in eyes.levels and r.target not in hidden)
-    return replace(prose, tokens=_allowed(prose.tokens, eyes, hidden), references=references, source="")
+    gone = sorted(r.target for r in prose.references if r.picture and r.target in hidden)
+    digest = "\n".join([prose.digest, *sorted(eyes.levels), *gone])
+    tokens = _allowed(prose.tokens, eyes, hidden)
+    return replace(prose, tokens=tokens, references=references, source="", digest=digest)
 
 
 def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> list[Token]:

@@ -33,3 +33,5 @@ class Prose:
     source: str = ""
     first_line: int = 1
     file: str = ""
+    digest: str = ""
+    """Of the text as it was written and of what was taken out of it since: two with the same have the same tokens."""

@@ -1,0 +1,65 @@
+"""What was made of each Markdown file, for the next reading in the same process: what did not change is not parsed again.
+
+Only what had no problem is remembered. A file's record depends on its text, on the project's currency, and on which of the
+paths it names were there; all three are compared, so that a file put somewhere else is seen too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+
+@dataclass
+class Asked(Collection[str]):
+    """The files of a project, remembering what was asked of them."""
+
+    files: frozenset[str]
+    answers: dict[str, bool] = field(default_factory=dict)
+    listed: bool = False
+    """Whether somebody went through them all, as for a suggestion; then the answers are not all there was to it."""
+
+    def __contains__(self, name: object) -> bool:
+        found = name in self.files
+        if isinstance(name, str):
+            self.answers[name] = found
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        self.listed = True
+        return iter(self.files)
+
+    def __len__(self) -> int:
+        return len(self.files)
+
+
+@dataclass(frozen=True)
+class _Kept:
+    text: str
+    context: dict[str, Any]
+    answers: dict[str, bool]
+    record: object
+
+
+@dataclass
+class Memory:
+    """The records of the last reading, by file."""
+
+    _kept: dict[str, _Kept] = field(default_factory=dict)
+
+    def recall(self, file: str, text: str, context: dict[str, Any], files: frozenset[str]) -> object | None:
+        """The record of a file whose text is still this, and whose paths still lead where they led."""
+        kept = self._kept.get(file)
+        if kept is None or kept.text != text or kept.context != context:
+            return None
+        return kept.record if all((name in files) == there for name, there in kept.answers.items()) else None
+
+    def keep(self, file: str, text: str, context: dict[str, Any], asked: Asked, record: object) -> None:
+        """Remembers a record that had no problem."""
+        if not asked.listed:
+            self._kept[file] = _Kept(text, dict(context), asked.answers, record)
+
+    def forget(self, files: Collection[str]) -> None:
+        """Drops every file but these."""
+        self._kept = {file: kept for file, kept in self._kept.items() if file in files}

@@ -1,0 +1,72 @@
+"""The pages of the last run in the same process: one whose view, frame and surroundings are the same is not made again.
+
+A page is made of its view, of what all pages share, of the theme's files, and of what it asked while it was made: which
+picture has which copies, and where a link leads. All of that is compared; nothing is guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment
+
+from buildlog.site.theme import Theme
+
+Answers = dict[tuple[str, str], Hashable]
+"""What was asked while a page was made, by sort and name, and what the answer was."""
+
+
+@dataclass(frozen=True)
+class _Kept:
+    page: Any
+    frame: Any
+    answers: Answers
+    content: bytes
+
+
+@dataclass
+class KeptPages:
+    """The pages of the last run by path, and the theme they were made with."""
+
+    _environment: Environment | None = None
+    _theme: tuple[tuple[str, int, int], ...] = ()
+    _pages: dict[str, _Kept] = field(default_factory=dict)
+
+    def environment(self, theme: Theme) -> Environment:
+        """The theme's templates, compiled once; a theme that was changed makes every page anew."""
+        files = _stamps(theme)
+        if self._environment is None or files != self._theme:
+            self._environment, self._theme, self._pages = theme.environment(), files, {}
+        return self._environment
+
+    def recall(self, page: Any, frame: Any, answer: Callable[[str, str], Hashable]) -> bytes | None:
+        """The page as it was made, if all that it was made of is the same."""
+        kept = self._pages.get(page.path)
+        if kept is None or kept.page != page or kept.frame != frame:
+            return None
+        return kept.content if all(answer(*asked) == said for asked, said in kept.answers.items()) else None
+
+    def keep(self, page: Any, frame: Any, answers: Answers, content: bytes) -> None:
+        """Remembers a page."""
+        self._pages[page.path] = _Kept(page, frame, answers, content)
+
+    def forget(self, paths: Mapping[str, object] | set[str]) -> None:
+        """Drops every page but these."""
+        self._pages = {path: kept for path, kept in self._pages.items() if path in paths}
+
+
+def _stamps(theme: Theme) -> tuple[tuple[str, int, int], ...]:
+    """The theme's files with their sizes and times of change."""
+    files: list[tuple[str, int, int]] = []
+    for folder in theme.folders:
+        for path in _below(folder):
+            seen = path.stat()
+            files.append((str(path), seen.st_size, seen.st_mtime_ns))
+    return tuple(files)
+
+
+def _below(folder: Path) -> list[Path]:
+    return sorted(path for path in folder.rglob("*.html") if path.is_file())
