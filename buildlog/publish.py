@@ -127,7 +127,7 @@ def compose(ready: Prepared) -> tuple[Composed, list[Problem]]:
     """Every file of a site, delivered nowhere yet, and what stood in the way of its pages."""
     seen, staged, problems = ready.worked.logbook, Staged(), list[Problem]()
     largest = {file: made.sizes[0].name for file, made in ready.pictures.items()}
-    renderer = Renderer(ready.theme.environment(), ready.frame, ready.pictures, resolver(seen, largest))
+    renderer = Renderer(ready.theme.environment(ready.cache), ready.frame, ready.pictures, resolver(seen, largest))
     for sheet in ready.sheets:
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []

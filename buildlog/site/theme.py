@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
 
 DEFAULT = "hangar"
 ASSETS = "assets"
@@ -27,9 +29,13 @@ class Theme:
 
     folders: tuple[Path, ...]
 
-    def environment(self) -> Environment:
-        """Templates that escape what they are given and complain of what they are not."""
+    def environment(self, cache: Path | None = None) -> Environment:
+        """Templates that escape what they are given and complain of what they are not.
+
+        With a ``cache`` folder they are compiled once for many runs; a template that changed is compiled anew.
+        """
         environment = Environment(
+            bytecode_cache=_compiled(cache),
             loader=FileSystemLoader([str(folder) for folder in self.folders]),
             autoescape=True,
             undefined=StrictUndefined,
@@ -52,6 +58,16 @@ class Theme:
                 if path.is_file() and not path.name.startswith("."):
                     found[f"{LOOK}/{path.relative_to(root).as_posix()}"] = path
         return dict(sorted(found.items()))
+
+
+def _compiled(cache: Path | None) -> FileSystemBytecodeCache | None:
+    """Where compiled templates are kept; nowhere if no folder can be made there."""
+    if cache is None:
+        return None
+    folder = cache / "templates"
+    with suppress(OSError):
+        folder.mkdir(parents=True, exist_ok=True)
+    return FileSystemBytecodeCache(str(folder)) if os.access(folder, os.W_OK) else None
 
 
 def theme_of(project_folder: Path, name: str) -> Theme | None:
