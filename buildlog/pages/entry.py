@@ -67,8 +67,8 @@ class EntryView:
     arm_unit: str
 
 
-def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
-    """A page for each entry that may be read, with the one before and the one after."""
+def entry_sheets(worked: Figures, words: Words, at: Addresses, only: str | None = None) -> Iterator[Sheet]:
+    """A page for each entry that may be read, with the one before and the one after; or the one at the path ``only``."""
     desk = Desk.of(worked, words, at)
     told = list(worked.logbook.told())
     places = {entry.slug: number for number, entry in enumerate(worked.logbook.entries)}
@@ -78,7 +78,10 @@ def entry_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
     around = [None, *told, None]
     span = span_of(told, words) if told else None
     for number, entry in enumerate(told):
-        facts, lead, path = entry.facts, lead_photo(entry), at.entry(entry.slug)
+        facts, path = entry.facts, at.entry(entry.slug)
+        if only is not None and path != only:
+            continue
+        lead = lead_photo(entry)
         wrong = by_slug.get(_corrected(entry))
         view = EntryView(
             facts.title,

@@ -56,6 +56,16 @@ def site_sheets(worked: Figures) -> list[Sheet]:
     return [sheet for make in SHEETS for sheet in make(worked, words, at)]
 
 
+def sheet_at(worked: Figures, path: str) -> Sheet | None:
+    """The page at a path, made ahead of the others; None where there is none."""
+    words, at = Words(worked.logbook), Addresses(worked.logbook)
+    if path.startswith("log/"):
+        return next(entry_sheets(worked, words, at, path), None)
+    likely = sorted(SHEETS, key=lambda make: make.__name__[:3] != ("fro" if path == "index.html" else path[:3]))
+    found = (sheet for make in likely if make is not entry_sheets for sheet in make(worked, words, at))
+    return next((sheet for sheet in found if sheet.path == path), None)
+
+
 def photos(logbook: Logbook, sheets: Iterable[Sheet]) -> list[str]:
     """Every picture that the pages may show, each once: photos, and papers that are pictures."""
     wanted: dict[str, None] = {}
