@@ -19,11 +19,13 @@ from buildlog.pages.words import Words
 from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
 from buildlog.records.logbook import Logbook
+from buildlog.records.pictures import pictures_of
 from buildlog.site.calendar import Day, calendar
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.folder import Delivered, Staged, deliver
 from buildlog.site.pictures import Picture, Wanted, develop
+from buildlog.site.prints import cards
 from buildlog.site.render import Renderer
 from buildlog.site.theme import Theme, theme_of
 
@@ -118,24 +120,27 @@ def prepare(
     worked, _ = figures(seen)
     sheets = site_sheets(worked)
     wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
-    pictures, faults = develop(wanted, cache, cache, progress)
+    pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
     ready = Prepared(root, cache, theme, worked, frame_of(worked), tuple(sheets), pictures)
-    return ready, [_problem(fault) for fault in faults]
+    named = pictures_of(seen)
+    return ready, [_problem(fault, named.get(fault.shown)) for fault in faults]
 
 
 def compose(ready: Prepared) -> tuple[Composed, list[Problem]]:
     """Every file of a site, delivered nowhere yet, and what stood in the way of its pages."""
     seen, staged, problems = ready.worked.logbook, Staged(), list[Problem]()
-    largest = {file: made.sizes[0].name for file, made in ready.pictures.items()}
-    renderer = Renderer(ready.theme.environment(), ready.frame, ready.pictures, resolver(seen, largest))
+    opened = {file: made.files[0].name for file, made in ready.pictures.items()}
+    carded = (
+        cards(ready.pictures, (sheet.picture for sheet in ready.sheets), ready.cache) if ready.frame.address else {}
+    )
+    renderer = Renderer(ready.theme.environment(), ready.frame, ready.pictures, resolver(seen, opened), carded)
     for sheet in ready.sheets:
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []
         staged.write(sheet.path, content)
     notes = _beside_the_pages(staged, ready.worked, ready.frame, ready.sheets)
-    for picture in ready.pictures.values():
-        for size in picture.sizes:
-            staged.place(size.name, ready.cache / size.name, named_by_content=True)
+    for size in (*(size for made in ready.pictures.values() for size in made.files), *carded.values()):
+        staged.place(size.name, ready.cache / size.name, named_by_content=True)
     for name, file in papers(seen).items():
         staged.place(name, ready.root / file)
     for name, path in ready.theme.assets.items():
@@ -173,7 +178,9 @@ def no_theme(logbook: Logbook) -> Problem:
     )
 
 
-def _problem(fault: Fault) -> Problem:
-    """A fault of the picture or page makers as a problem of the file it is about."""
+def _problem(fault: Fault, named: Place | None = None) -> Problem:
+    """A fault of the picture or page makers as a problem of the line that names the file, else of the file itself."""
+    if named:
+        return Problem(named, "cannot-use", f"{fault.shown}: {fault.words}", fault.remedy)
     file, _, line = fault.shown.partition(":")
     return Problem(Place(file, int(line) if line.isdigit() else 0), "cannot-use", fault.words, fault.remedy)

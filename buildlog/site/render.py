@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Protocol
 from urllib.parse import quote
 
@@ -12,7 +12,7 @@ from jinja2 import Environment, TemplateError, TemplateNotFound
 from markupsafe import Markup
 
 from buildlog.site.faults import Fault
-from buildlog.site.pictures import Picture
+from buildlog.site.pictures import Picture, Size
 from buildlog.site.prose import Hands, to_html
 from buildlog.site.theme import LOOK
 
@@ -35,7 +35,10 @@ class Page(Protocol):
 
 @dataclass(frozen=True)
 class Shown:
-    """A picture on a page: relative addresses, the size of the largest, and a set for the browser to choose from."""
+    """A picture on a page: relative addresses, the size of the largest, and a set for the browser to choose from.
+
+    Of a film it is a frame; where none could be had, ``src`` and ``small`` are "". A size that is not known is 0.
+    """
 
     src: str
     srcset: str
@@ -44,8 +47,9 @@ class Shown:
     small: str
     small_width: int
     small_height: int
-    root: str
-    """The largest one's path from the site's folder, for addresses that must be whole."""
+    opens: str
+    """What a link to it opens: the largest copy, or the film."""
+    film: bool = False
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,8 @@ class Renderer:
     frame: Any
     pictures: Mapping[str, Picture]
     resolve: Callable[[str], str | None]
+    cards: Mapping[str, Size] = field(default_factory=dict)
+    """The JPEGs for share cards, by their originals' paths; their names count from the site's folder."""
 
     def html(self, page: Page) -> tuple[bytes, Fault | None]:
         """The page's bytes, or what is wrong in the template."""
@@ -91,15 +97,26 @@ class Renderer:
             found = self.resolve(path)
             return href(found) + hash_ + anchor if found else None
 
+        met: list[str] = []
+
         def figures(photos: list[tuple[str, str, str]]) -> str:
             macros = self.environment.get_template("photos.html").make_module({"href": href, "picture": picture})
             shown = [(Words(file, caption, alt), picture(file)) for file, alt, caption in photos]
-            return str(macros.figures([pair for pair in shown if pair[1] is not None]))  # type: ignore[attr-defined]
+            pairs = [pair for pair in shown if pair[1] is not None]
+            first = not met
+            met.extend(words.file for words, _ in pairs)
+            return str(macros.figures(pairs, first))  # type: ignore[attr-defined]
 
         def prose(text: Any) -> Markup:
             return Markup(to_html(text.tokens, Hands(link, figures)))  # noqa: S704 - escaped by the Markdown renderer
 
-        return {"href": href, "picture": picture, "prose": prose, "asset": lambda name: href(f"{LOOK}/{name}")}
+        return {
+            "href": href,
+            "picture": picture,
+            "card": self.cards.get,
+            "prose": prose,
+            "asset": lambda name: href(f"{LOOK}/{name}"),
+        }
 
 
 @dataclass(frozen=True)
@@ -121,6 +138,9 @@ def relative(origin: str, path: str) -> str:
 
 
 def _shown(made: Picture, href: Callable[[str], str]) -> Shown:
+    opens = href(made.files[0].name)
+    if not made.sizes:
+        return Shown("", "", made.width, made.height, "", 0, 0, opens, film=True)
     srcset = ", ".join(f"{href(size.name)} {size.width}w" for size in made.sizes)
     large, small = made.sizes[0], made.sizes[-1]
     return Shown(
@@ -131,7 +151,8 @@ def _shown(made: Picture, href: Callable[[str], str]) -> Shown:
         href(small.name),
         small.width,
         small.height,
-        large.name,
+        opens,
+        film=made.film is not None,
     )
 
 
