@@ -8,19 +8,26 @@ from pathlib import Path
 from buildlog.audit.run import audit
 from buildlog.basics.problems import Problem, in_order
 from buildlog.figures.figures import Figures, figures
+from buildlog.reading.memory import Memory
 from buildlog.reading.read import Reading, read_logbook
 from buildlog.reading.survey import survey
 from buildlog.records.pictures import pictures_of
 
 
 def check(
-    root: Path, on: date | None = None, audience: str = "public", *, pictures: bool = False
+    root: Path,
+    on: date | None = None,
+    audience: str = "public",
+    *,
+    pictures: bool = False,
+    texts: Memory | None = None,
 ) -> tuple[Reading, Figures, list[Problem]]:
     """The logbook of a folder, all its figures as of a day, and every problem in order.
 
-    With ``pictures`` the files of the pictures are looked into as well, which takes longer.
+    With ``pictures`` the files of the pictures are looked into as well, which takes longer; ``texts`` is what was read
+    the last time.
     """
-    reading = read_logbook(root)
+    reading = read_logbook(root, texts)
     worked, impossible = figures(reading.logbook, on)
     seen = survey(root, pictures_of(worked.logbook)) if pictures else None
     problems = [*reading.problems, *impossible, *audit(worked, audience, seen)]

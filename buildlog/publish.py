@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -16,14 +16,18 @@ from buildlog.pages.frame import frame_of
 from buildlog.pages.sheet import Frame, Sheet
 from buildlog.pages.site_sheets import papers, photos, resolver, site_sheets
 from buildlog.pages.words import Words
+from buildlog.reading.memory import Memory as Texts
 from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
 from buildlog.records.logbook import Logbook
+from buildlog.records.pictures import pictures_of
 from buildlog.site.calendar import Day, calendar
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.folder import Delivered, Staged, deliver
+from buildlog.site.kept_pages import KeptPages
 from buildlog.site.pictures import Picture, Wanted, develop
+from buildlog.site.prints import cards
 from buildlog.site.render import Renderer
 from buildlog.site.theme import Theme, theme_of
 
@@ -64,6 +68,14 @@ class Published:
         return self.delivered is None or bool(self.delivered.faults)
 
 
+@dataclass
+class Memory:
+    """What one run leaves to the next one in the same process."""
+
+    texts: Texts = field(default_factory=Texts)
+    pages: KeptPages = field(default_factory=KeptPages)
+
+
 @dataclass(frozen=True)
 class Prepared:
     """What the pages for one audience are made from: its figures, the views, and the pictures ready in the cache."""
@@ -86,13 +98,20 @@ class Composed:
 
 
 def publish(
-    root: Path, target: Path | None, cache: Path, audience: str = "public", progress: Progress | None = None
+    root: Path,
+    target: Path | None,
+    cache: Path,
+    audience: str = "public",
+    progress: Progress | None = None,
+    memory: Memory | None = None,
 ) -> Published:
     """The site of a project for an audience, made aside and moved into ``target`` (None: where project.yaml says).
 
-    Errors in the content stop it before anything is touched.
+    Errors in the content stop it before anything is touched. With the ``memory`` of the run before, in the same process,
+    only what changed is read and made again.
     """
-    reading, _, problems = check(root, audience=audience)
+    memory = memory or Memory()
+    reading, _, problems = check(root, audience=audience, texts=memory.texts)
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:
@@ -101,7 +120,7 @@ def publish(
         return Published(reading, tuple(in_order(problems)), None)
 
     ready, faults = prepare(root, reading.logbook, audience, theme, cache, progress)
-    made, more = compose(ready)
+    made, more = compose(ready, memory.pages)
     problems += faults + more
     if any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
@@ -118,24 +137,30 @@ def prepare(
     worked, _ = figures(seen)
     sheets = site_sheets(worked)
     wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
-    pictures, faults = develop(wanted, cache, cache, progress)
+    pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
     ready = Prepared(root, cache, theme, worked, frame_of(worked), tuple(sheets), pictures)
-    return ready, [_problem(fault) for fault in faults]
+    named = pictures_of(seen)
+    return ready, [_problem(fault, named.get(fault.shown)) for fault in faults]
 
 
-def compose(ready: Prepared) -> tuple[Composed, list[Problem]]:
+def compose(ready: Prepared, kept: KeptPages | None = None) -> tuple[Composed, list[Problem]]:
     """Every file of a site, delivered nowhere yet, and what stood in the way of its pages."""
     seen, staged, problems = ready.worked.logbook, Staged(), list[Problem]()
-    largest = {file: made.sizes[0].name for file, made in ready.pictures.items()}
-    renderer = Renderer(ready.theme.environment(ready.cache), ready.frame, ready.pictures, resolver(seen, largest))
+    opened = {file: made.files[0].name for file, made in ready.pictures.items()}
+    carded = (
+        cards(ready.pictures, (sheet.picture for sheet in ready.sheets), ready.cache) if ready.frame.address else {}
+    )
+    kept = kept or KeptPages()
+    environment = kept.environment(ready.theme, ready.cache)
+    renderer = Renderer(environment, ready.frame, ready.pictures, resolver(seen, opened), carded, kept)
     for sheet in ready.sheets:
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []
         staged.write(sheet.path, content)
+    kept.forget({sheet.path for sheet in ready.sheets})
     notes = _beside_the_pages(staged, ready.worked, ready.frame, ready.sheets)
-    for picture in ready.pictures.values():
-        for size in picture.sizes:
-            staged.place(size.name, ready.cache / size.name, named_by_content=True)
+    for size in (*(size for made in ready.pictures.values() for size in made.files), *carded.values()):
+        staged.place(size.name, ready.cache / size.name, named_by_content=True)
     for name, file in papers(seen).items():
         staged.place(name, ready.root / file)
     for name, path in ready.theme.assets.items():
@@ -173,7 +198,9 @@ def no_theme(logbook: Logbook) -> Problem:
     )
 
 
-def _problem(fault: Fault) -> Problem:
-    """A fault of the picture or page makers as a problem of the file it is about."""
+def _problem(fault: Fault, named: Place | None = None) -> Problem:
+    """A fault of the picture or page makers as a problem of the line that names the file, else of the file itself."""
+    if named:
+        return Problem(named, "cannot-use", f"{fault.shown}: {fault.words}", fault.remedy)
     file, _, line = fault.shown.partition(":")
     return Problem(Place(file, int(line) if line.isdigit() else 0), "cannot-use", fault.words, fault.remedy)

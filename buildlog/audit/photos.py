@@ -8,10 +8,10 @@ from datetime import date
 from buildlog.audit.case import Case, note, warn
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.records.entry import Entry
-from buildlog.records.pictures import named_in, pictures_of
+from buildlog.records.pictures import Snapshot, named_in, pictures_of
 
-_PIXELS, _BYTES = 100_000_000, 30_000_000
-"""Above these a picture is huge."""
+_PIXELS, _BYTES, _FILM_BYTES = 40_000_000, 30_000_000, 100_000_000
+"""Above these a picture, and a film, is huge."""
 _DAYS = 31
 """A picture further than this from the entries that show it is far from them."""
 
@@ -35,24 +35,37 @@ def photo_unreadable(case: Case) -> Iterator[Problem]:
 
 
 def photo_huge(case: Case) -> Iterator[Problem]:
-    """A picture has no more than 100 million pixels, and its file no more than 30 MB.
+    """A picture has no more than 40 million pixels, and its file no more than 30 MB; a film has no more than 100 MB.
 
-    Why: readers get a copy 1600 pixels wide; the rest only makes publishing slow and copies of the folder long.
+    Why: readers get a copy 1600 pixels wide, and the first publication waits for the rest; a film they get whole.
     Wrong: a panorama of 160 million pixels
-    Right: the same saved at 8000 pixels on its long edge
+    Right: the same saved at 7000 pixels on its long edge; a phone's picture of 48 million may stay if the detail counts
     """
     for file, place in _named(case):
         snapshot = case.pictures.snapshots[file]
-        pixels = snapshot.pixels
-        if snapshot.trouble or (pixels is not None and pixels <= _PIXELS and snapshot.size <= _BYTES):
-            continue
-        many = "too many pixels to open" if pixels is None else f"{pixels // 1_000_000} million pixels"
-        yield note(
-            place,
-            "photo-huge",
-            f"{file}: {many}, {snapshot.size // 1_000_000} MB",
+        if not snapshot.trouble:
+            words, remedy = _huge(snapshot)
+            if words:
+                yield note(place, "photo-huge", f"{file}: {words}", remedy)
+
+
+def _huge(snapshot: Snapshot) -> tuple[str, str]:
+    """How large a file is and what helps, in words; none where it is not huge."""
+    pixels, megabytes = snapshot.pixels, snapshot.size // 1_000_000
+    if pixels == 0:
+        remedy = "readers get it whole: cut it shorter, or save a smaller copy and name that file instead"
+        return (f"a film of {megabytes} MB", remedy) if snapshot.size > _FILM_BYTES else ("", "")
+    if pixels is None:
+        return (
+            f"too many pixels to open, {megabytes} MB",
             "save a smaller copy of the picture and name that file instead",
         )
+    if pixels <= _PIXELS and snapshot.size <= _BYTES:
+        return "", ""
+    return (
+        f"{pixels // 1_000_000} million pixels, {megabytes} MB",
+        "readers get a copy 1600 pixels wide; leave it if the detail counts, or save a smaller copy and name that",
+    )
 
 
 def photo_dated_far(case: Case) -> Iterator[Problem]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar
 
-from buildlog.handover.document_nodes import Node, line
+from buildlog.basics.films import is_film
+from buildlog.handover.document_nodes import Node, line, para
 from buildlog.handover.prose_tree import Ways, tree
 from buildlog.pages.balance import BalanceView
 from buildlog.pages.component import ComponentView
@@ -139,11 +140,14 @@ class Binder:
 
     def text(self, prose: Prose, level: int, about: str) -> list[Node]:
         """A text as blocks; ``about`` says what its photos show where nothing else does."""
+        films: list[Node] = []
 
         def photo(file: str, alternative: str, caption: str) -> Node | None:
-            return self.photo(Photo(file, caption, alternative), about)
+            shown = Photo(file, caption, alternative)
+            films.extend(self._films([shown]))
+            return self.photo(shown, about)
 
-        return tree(prose, Ways(self._target, photo), level)
+        return [*tree(prose, Ways(self._target, photo), level), *films]
 
     def _target(self, href: str) -> str:
         file, _, _ = href.partition("#")
@@ -165,11 +169,22 @@ class Binder:
             "width": print_.width,
             "height": print_.height,
             "alt": " ".join(alternative.split()),
-            "c": line(photo.caption),
+            "c": line(_film(photo) if is_film(photo.file) else photo.caption),
             "t": "photo",
         }
 
     def photos(self, shown: Sequence[Photo], about: str) -> list[Node]:
-        """Photos in rows; nothing for none."""
+        """Photos in rows, and a line for each film of which there is no frame; nothing for none."""
         made = [node for photo in shown if (node := self.photo(photo, about))]
-        return [{"t": "photos", "c": made}] if made else []
+        return ([{"t": "photos", "c": made}] if made else []) + self._films(shown)
+
+    def _films(self, shown: Sequence[Photo]) -> list[Node]:
+        """A line for each film of which there is no frame to print."""
+        files = self.desk.worked.logbook.files
+        films = [one for one in shown if is_film(one.file) and one.file in files and one.file not in self.prints]
+        return [para(_film(one), kind="note") for one in films]
+
+
+def _film(film: Photo) -> str:
+    """What stands for a film on paper: where it is in the package, and its words."""
+    return f"Film, originals/{film.file}" + (f": {film.caption or film.alt}" if film.caption or film.alt else "")

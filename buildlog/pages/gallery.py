@@ -1,4 +1,4 @@
-"""All photos by month, each with the entry it belongs to; many photos have a page for each year."""
+"""All photos and films by month, each with the entry it belongs to; many photos have a page for each year."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
+from buildlog.basics.films import is_film
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses, Link, Photo, Sheet, photos_of
@@ -57,10 +58,11 @@ def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
     for year in years if long else [0]:
         mine = [entry for entry in entries if not year or entry.day.year == year]
         title = f"Photos, {year}" if year else "Photos"
-        number = len({photo.file for entry in mine for photo in shown[entry.slug]})
-        summary = f"{counted(number, 'photo')} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
+        number = _number([photo.file for entry in mine for photo in shown[entry.slug]])
+        summary = f"{number} from {counted(len(mine), 'entry', 'entries')}. Newest month first."
         months = tuple(_months(mine, shown, words, at))
-        lead = shown[mine[0].slug][0].file if mine else ""
+        stills = (photo.file for entry in mine for photo in shown[entry.slug] if not is_film(photo.file))
+        lead = next(stills, "")
         yield Sheet(
             _path(year, years) if year else "photos.html",
             "gallery.html",
@@ -69,10 +71,17 @@ def gallery_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[She
             "photos.html",
             summary,
             lead,
-            counted(number, "photo"),
+            number,
             title.lower(),
             mine[0].day if mine else None,
         )
+
+
+def _number(files: list[str]) -> str:
+    """How many photos and films these are, each counted once, in words."""
+    films = {file for file in files if is_film(file)}
+    said = [counted(len({*files} - films), "photo")] if {*files} - films or not films else []
+    return " and ".join(said + ([counted(len(films), "film")] if films else []))
 
 
 def _path(year: int, years: list[int]) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from buildlog.basics.films import is_film
 from buildlog.basics.names import slug
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
@@ -139,8 +140,8 @@ class Addresses:
 
 
 def is_picture(file: str) -> bool:
-    """Whether a file is shown as a picture, by its ending."""
-    return file.lower().endswith(_PICTURES)
+    """Whether a file is shown as a picture, by its ending, or as a film; a film among the papers stays a paper."""
+    return file.lower().endswith(_PICTURES) or (is_film(file) and not file.startswith("documents/"))
 
 
 def paper_names(logbook: Logbook) -> dict[str, str]:
@@ -179,10 +180,11 @@ def unplaced_photos(entry: Entry) -> list[Photo]:
 
 
 def lead_photo(entry: Entry) -> Photo | None:
-    """The photo that stands for the entry in lists."""
+    """The photo that stands for the entry in lists: the one it names, else the first that is no film."""
     photos = photos_of(entry)
     chosen = next((photo for photo in photos if photo.file == entry.facts.picture), None)
-    return chosen or (photos[0] if photos else None)
+    still = next((photo for photo in photos if not is_film(photo.file)), None)
+    return chosen or still or (photos[0] if photos else None)
 
 
 def first_words(prose: Prose, most: int = 200) -> str:

@@ -1,4 +1,4 @@
-"""The heads of the picture files, read for the audit: whether each is a picture, how large, of what day, and which are the same.
+"""The heads of the picture files, read for the audit: whether each is a picture or film, how large, of what day, and which are the same.
 
 Only heads are read, and whole files only where two are of one size; the library for it is loaded when first needed.
 """
@@ -13,6 +13,7 @@ from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
+from buildlog.basics.films import HEAD, begins_film, is_film
 from buildlog.basics.fingerprints import fingerprint
 from buildlog.records.pictures import Snapshot, Survey
 
@@ -29,6 +30,20 @@ def survey(root: Path, files: Iterable[str]) -> Survey:
 
 
 def _snapshot(path: Path) -> Snapshot:
+    return _film(path) if is_film(path.name) else _picture(path)
+
+
+def _film(path: Path) -> Snapshot:
+    try:
+        with path.open("rb") as stream:
+            if not begins_film(stream.read(HEAD)):
+                return Snapshot(0, trouble="this is not a film of a kind that can be shown")
+        return Snapshot(path.stat().st_size, 0)
+    except OSError as wrong:
+        return Snapshot(0, trouble=_why(wrong))
+
+
+def _picture(path: Path) -> Snapshot:
     from PIL import Image
 
     try:

@@ -14,7 +14,7 @@ from buildlog.records.writings import Decision, Page
 
 @dataclass(frozen=True)
 class Snapshot:
-    """What the head of a picture's file tells: ``size`` in bytes, ``pixels`` (None: too many to open), its own day.
+    """What the head of a file tells: ``size`` in bytes, ``pixels`` (None: too many to open; 0: a film), its own day.
 
     ``trouble`` is why it cannot be read, "" where it can.
     """

@@ -48,10 +48,12 @@ PACKAGE_PARTS = (
     "decisions",
     "documents",
     "sources",
+    "index",
 )
 """Parts of the handover document that a builder may leave out; what it is and is not always stays."""
 PackagePart = Annotated[str, one_of(*PACKAGE_PARTS)]
 ArmUnit = Annotated[str, one_of("in", "mm", "cm", "m")]
+PictureFormat = Annotated[str, one_of("jpeg", "webp", "avif")]
 
 
 Currency = Annotated[str, Reads(read_currency, {"type": "string", "examples": ["USD"]})]
@@ -240,6 +242,14 @@ class PackageRules(Record):
     )
 
 
+class PictureRules(Record):
+    """How photos are published."""
+
+    format: PictureFormat = Field(
+        "jpeg", description="What readers get: jpeg opens everywhere, webp and avif are smaller.", examples=["webp"]
+    )
+
+
 class Project(Record):
     """The one file every project has."""
 
@@ -275,6 +285,7 @@ class Project(Record):
         "en-US", description="How numbers and dates are written.", examples=["en-US"]
     )
     package: PackageRules = Field(PackageRules(), description="How the handover package is made.")
+    pictures: PictureRules = Field(PictureRules(), description="How photos are published.")
     site: TextField | None = Field(
         None, description="Where publish puts the site, from this folder.", examples=["../site"]
     )

@@ -6,7 +6,7 @@ picture has which copies, and where a link leads. All of that is compared; nothi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Collection, Hashable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -35,11 +35,11 @@ class KeptPages:
     _theme: tuple[tuple[str, int, int], ...] = ()
     _pages: dict[str, _Kept] = field(default_factory=dict)
 
-    def environment(self, theme: Theme) -> Environment:
+    def environment(self, theme: Theme, cache: Path | None = None) -> Environment:
         """The theme's templates, compiled once; a theme that was changed makes every page anew."""
         files = _stamps(theme)
         if self._environment is None or files != self._theme:
-            self._environment, self._theme, self._pages = theme.environment(), files, {}
+            self._environment, self._theme, self._pages = theme.environment(cache), files, {}
         return self._environment
 
     def recall(self, page: Any, frame: Any, answer: Callable[[str, str], Hashable]) -> bytes | None:
@@ -53,7 +53,7 @@ class KeptPages:
         """Remembers a page."""
         self._pages[page.path] = _Kept(page, frame, answers, content)
 
-    def forget(self, paths: Mapping[str, object] | set[str]) -> None:
+    def forget(self, paths: Collection[str]) -> None:
         """Drops every page but these."""
         self._pages = {path: kept for path, kept in self._pages.items() if path in paths}
 

@@ -1,8 +1,9 @@
 """Web pictures from the originals a site shows.
 
 `develop` makes, for each wanted file, a copy of at most 1600 pixels on its long edge and one of at most 480
-(only that where the original is no larger): JPEG, upright, sRGB, on white, without any tag of camera, place,
-person or time. The names come from the fingerprint of the original, so they tell nothing of its name and
+(only that where the original is no larger): JPEG, WebP or AVIF, upright, sRGB, on white, without any tag of
+camera, place, person or time. Of a film it makes a copy without such tags (`film.py`) and, where a frame can be
+had, its picture. The names come from the fingerprint of the original, so they tell nothing of its name and
 change with its content. A file that cannot be used becomes a `Fault`; the others are made all the same. The
 bytes depend on nothing but the original, this program and its libraries: not on order, threads or cache.
 """
@@ -16,15 +17,20 @@ from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
+from io import BufferedReader
 from pathlib import Path
+from typing import BinaryIO
 
 from PIL import Image, features
 from PIL import __version__ as pillow
 
 from buildlog import VERSION
-from buildlog.site.darkroom import RECIPE, Print, develop_one
+from buildlog.basics.films import is_film
+from buildlog.site.darkroom import RECIPE, Copy, Print, develop_one
 from buildlog.site.faults import Fault
-from buildlog.site.shelf import PHOTOS, Facts, Shelf, Stored, put
+from buildlog.site.film import examined, film_label, has_stills, keep_film, reel
+from buildlog.site.film_boxes import Cut
+from buildlog.site.shelf import PHOTOS, Facts, Shelf, Stored, name_of, put
 
 __all__ = ["Fault", "Picture", "Size", "Wanted", "develop"]
 
@@ -51,13 +57,22 @@ class Size:
 
 @dataclass(frozen=True)
 class Picture:
-    """A picture: its original's path and SHA-256, its copies (largest first), the original's upright size."""
+    """A picture: its original's path and SHA-256, its copies (largest first), the original's upright size.
+
+    Of a film the copies are those of a frame, if one could be had, and the size is 0 where it is not known.
+    """
 
     shown: str
     digest: str
     sizes: tuple[Size, ...]
     width: int
     height: int
+    film: Size | None = None
+
+    @property
+    def files(self) -> tuple[Size, ...]:
+        """Every file of it that a site may hold; the first is what a link to it opens."""
+        return (self.film, *self.sizes) if self.film else self.sizes
 
 
 def develop(
@@ -66,20 +81,24 @@ def develop(
     cache: Path | None,
     progress: Callable[[int, int], None] | None = None,
     *,
+    kind: str = "jpeg",
     threads: int = 2,
 ) -> tuple[dict[str, Picture], list[Fault]]:
-    """The pictures by their `shown`, their files under `out` by name, and what could not be used.
+    """The pictures by their `shown`, their files under `out` by name as `kind` (jpeg, webp, avif), and the faults.
 
     `out` may be the cache folder itself: the files are there anyway. `progress` is called with the number of
     files done and to do, counting only those that must be opened; a run without news does not call it.
     """
-    run = _Run(out, Shelf(cache, _version()))
+    if kind in {"webp", "avif"} and not features.check(kind):
+        return {}, [Fault("project.yaml", f"this computer's Pillow cannot write {kind}", "write  format: jpeg")]
+    run = _Run(out, Shelf(cache, _version()), kind)
     unique = {want.shown: want for want in wanted}
     found: dict[str, Picture | Fault] = {}
     stopped: list[Fault] = []
     try:
-        run.prepare()
-        found = {shown: known for shown, want in unique.items() if (known := run.known(want))}
+        (out / PHOTOS).mkdir(parents=True, exist_ok=True)
+        with run.shelf.opened():
+            found = {shown: known for shown, want in unique.items() if (known := run.known(want))}
         todo = [want for want in unique.values() if want.shown not in found]
         with closing(_made(run, todo, threads)) as made:
             for done, (want, result) in enumerate(made, 1):
@@ -97,7 +116,7 @@ def develop(
 
 def _version() -> str:
     """Everything that decides the bytes of a web copy."""
-    codecs = " ".join(f"{name} {features.version(name)}" for name in ("libjpeg_turbo", "littlecms2"))
+    codecs = " ".join(f"{name} {features.version(name)}" for name in ("libjpeg_turbo", "webp", "avif", "littlecms2"))
     return f"buildlog {VERSION}, {RECIPE}, Pillow {pillow}, {codecs}"
 
 
@@ -135,10 +154,7 @@ class _Run:
 
     out: Path
     shelf: Shelf
-
-    def prepare(self) -> None:
-        (self.out / PHOTOS).mkdir(parents=True, exist_ok=True)
-        self.shelf.load()
+    kind: str
 
     def tell(self, done: int, todo: int, progress: Callable[[int, int], None] | None) -> None:
         """Reports how far the run is, and from time to time saves what a run cut off here would lose."""
@@ -160,59 +176,80 @@ class _Run:
 
     def make(self, want: Wanted) -> Picture | Fault:
         """The picture from its original; one that was met before under another name is not decoded again."""
-        opened = self._opened(want)
-        if isinstance(opened, Fault):
-            return opened
-        digest, made = opened
-        if made is not None:
-            self._store(digest, made)
+        try:
+            original = want.source.open("rb")
+        except OSError as error:
+            return _unreadable(want, error)
+        with original:
+            try:
+                digest, made = self._made(want, original)
+            except OSError as error:
+                return _unreadable(want, error)
+            if isinstance(made, Fault):
+                return made
+            if isinstance(made, Cut):
+                self._store_film(want, digest, original, made)
+            elif made is not None:
+                self.shelf.keep(self._key(want, digest), Facts(made.width, made.height, self._put(digest, made.copies)))
         gone = Fault(want.shown, "its web copies were taken away while they were made", "publish again")
         return self._shelved(want, digest) or gone
 
-    def _opened(self, want: Wanted) -> tuple[str, Print | None] | Fault:
-        """The fingerprint of the file and what it gives; None where that is on the shelf."""
-        try:
-            with want.source.open("rb") as original:
-                digest = hashlib.file_digest(original, "sha256").hexdigest()
-                self.shelf.note(want.source, os.fstat(original.fileno()), digest)
-                if self._ready(digest):
-                    return digest, None
-                original.seek(0)
-                made = develop_one(original, want.shown)
-        except OSError as error:
-            return _unreadable(want, error)
-        return made if isinstance(made, Fault) else (digest, made)
+    def _made(self, want: Wanted, original: BufferedReader) -> tuple[str, Print | Cut | Fault | None]:
+        """The fingerprint of a file and what comes of it; None where that is on the shelf."""
+        digest = hashlib.file_digest(original, "sha256").hexdigest()
+        self.shelf.note(want.source, os.fstat(original.fileno()), digest)
+        if self._ready(want, digest):
+            return digest, None
+        original.seek(0)
+        if is_film(want.shown):
+            return digest, examined(original, want.shown)
+        return digest, develop_one(original, want.shown, self.kind)
 
-    def _ready(self, digest: str) -> Facts | None:
+    def _put(self, digest: str, copies: Sequence[Copy]) -> tuple[Stored, ...]:
+        for copy in copies:
+            put(self._home / _name(digest, copy.label), copy.content)
+        return tuple(Stored(copy.label, copy.width, copy.height, len(copy.content)) for copy in copies)
+
+    def _store_film(self, want: Wanted, digest: str, original: BinaryIO, cut: Cut) -> None:
+        label = film_label(want.shown)
+        path = self._home / _name(digest, label)
+        keep_film(original, cut, path)
+        made = reel(path, cut, want.shown, self.kind)
+        film = Stored(label, made.width, made.height, _length(path))
+        facts = Facts(made.width, made.height, (film, *self._put(digest, made.copies)))
+        self.shelf.keep(self._key(want, digest), facts)
+
+    def _key(self, want: Wanted, digest: str) -> str:
+        """How the shelf knows what is made of a file; a film's depends on whether frames can be had here."""
+        if not is_film(want.shown):
+            return f"{digest} {self.kind}"
+        return f"{digest} {self.kind} {film_label(want.shown)} {'still' if has_stills() else 'bare'}"
+
+    def _ready(self, want: Wanted, digest: str) -> Facts | None:
         """What is known of an original, if its copies are all there and whole."""
-        facts = self.shelf.facts(digest)
+        facts = self.shelf.facts(self._key(want, digest))
         if facts is None:
             return None
         whole = (_length(self._home / _name(digest, copy.label)) == copy.length for copy in facts.copies)
         return facts if all(whole) else None
 
-    def _store(self, digest: str, made: Print) -> None:
-        for copy in made.copies:
-            put(self._home / _name(digest, copy.label), copy.jpeg)
-        copies = tuple(Stored(copy.label, copy.width, copy.height, len(copy.jpeg)) for copy in made.copies)
-        self.shelf.keep(digest, Facts(made.width, made.height, copies))
-
     def _shelved(self, want: Wanted, digest: str) -> Picture | None:
-        facts = self._ready(digest)
+        facts = self._ready(want, digest)
         if facts is None:
             return None
-        sizes = tuple(Size(copy.width, copy.height, _name(digest, copy.label)) for copy in facts.copies)
+        sizes = [Size(copy.width, copy.height, _name(digest, copy.label)) for copy in facts.copies]
         for size in sizes:
             _lay(self._home / size.name, self.out / size.name)
-        return Picture(want.shown, digest, sizes, facts.width, facts.height)
+        film = sizes.pop(0) if is_film(want.shown) else None
+        return Picture(want.shown, digest, tuple(sizes), facts.width, facts.height, film)
 
     @property
     def _home(self) -> Path:
         return self.shelf.folder or self.out
 
 
-def _name(digest: str, label: int) -> str:
-    return f"{PHOTOS}/{digest[:16]}-{label}.jpg"
+def _name(digest: str, label: str) -> str:
+    return f"{PHOTOS}/{name_of(digest, label)}"
 
 
 def _length(path: Path) -> int:

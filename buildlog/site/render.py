@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Callable, Hashable, Mapping, MutableMapping
+from dataclasses import dataclass, field
+from functools import lru_cache, partial
 from typing import Any, Protocol
 from urllib.parse import quote
 
@@ -13,9 +13,12 @@ from jinja2 import Environment, TemplateError, TemplateNotFound
 from markupsafe import Markup
 
 from buildlog.site.faults import Fault
-from buildlog.site.pictures import Picture
+from buildlog.site.kept_pages import Answers, KeptPages
+from buildlog.site.pictures import Picture, Size
 from buildlog.site.prose import Hands, to_html
 from buildlog.site.theme import LOOK
+
+_HANDS = "hands at work"
 
 
 class Page(Protocol):
@@ -36,7 +39,10 @@ class Page(Protocol):
 
 @dataclass(frozen=True)
 class Shown:
-    """A picture on a page: relative addresses, the size of the largest, and a set for the browser to choose from."""
+    """A picture on a page: relative addresses, the size of the largest, and a set for the browser to choose from.
+
+    Of a film it is a frame; where none could be had, ``src`` and ``small`` are "". A size that is not known is 0.
+    """
 
     src: str
     srcset: str
@@ -45,8 +51,9 @@ class Shown:
     small: str
     small_width: int
     small_height: int
-    root: str
-    """The largest one's path from the site's folder, for addresses that must be whole."""
+    opens: str
+    """What a link to it opens: the largest copy, or the film."""
+    film: bool = False
 
 
 @dataclass(frozen=True)
@@ -61,46 +68,111 @@ class Renderer:
     frame: Any
     pictures: Mapping[str, Picture]
     resolve: Callable[[str], str | None]
+    cards: Mapping[str, Size] = field(default_factory=dict)
+    """The JPEGs for share cards, by their originals' paths; their names count from the site's folder."""
+
+    kept: KeptPages = field(default_factory=KeptPages)
 
     def html(self, page: Page) -> tuple[bytes, Fault | None]:
-        """The page's bytes, or what is wrong in the template."""
+        """The page's bytes, or what is wrong in the template; one of which nothing changed is not made again."""
+        hands = _Hands(self, page.path)
+        known = self.kept.recall(page, self.frame, hands.answer)
+        if known is not None:
+            return known, None
+        at_hand(self.environment).hands = hands
         try:
             template = self.environment.get_template(page.template)
-            text = template.render(sheet=page, frame=self.frame, view=page.view, **self._hands(page))
+            text = template.render(sheet=page, frame=self.frame, view=page.view)
         except TemplateNotFound as error:
             return b"", Fault(
                 f"themes/{page.template}", f"the theme has no template {error.message}", "put the file there"
             )
         except TemplateError as error:
             return b"", _template_fault(error, page)
-        return text.encode(), None
+        made = text.encode()
+        self.kept.keep(page, self.frame, hands.answers, made)
+        return made, None
 
-    def _hands(self, page: Page) -> dict[str, Any]:
-        """The functions a template may call, for one page."""
 
-        def href(path: str) -> str:
-            return relative(page.path, path) if path else ""
+@dataclass
+class _Hands:
+    """The functions a template may call, for one page, and what they were asked."""
 
-        def picture(file: str) -> Shown | None:
-            made = self.pictures.get(file)
-            return _shown(made, href) if made else None
+    renderer: Renderer
+    path: str
+    answers: Answers = field(default_factory=dict)
+    _met: list[str] = field(default_factory=list)
 
-        def link(target: str) -> str | None:
-            if target.startswith("#") or ":" in target.split("/", 1)[0]:
-                return target
-            path, hash_, anchor = target.partition("#")
-            found = self.resolve(path)
-            return href(found) + hash_ + anchor if found else None
+    def answer(self, sort: str, name: str) -> Hashable:
+        """What is known of a picture or share card, or where a link leads."""
+        if sort == "picture":
+            return self.renderer.pictures.get(name)
+        return self.renderer.cards.get(name) if sort == "card" else self.renderer.resolve(name)
 
-        def figures(photos: list[tuple[str, str, str]]) -> str:
-            macros = self.environment.get_template("photos.html").make_module({"href": href, "picture": picture})
-            shown = [(Words(file, caption, alt), picture(file)) for file, alt, caption in photos]
-            return str(macros.figures([pair for pair in shown if pair[1] is not None]))  # type: ignore[attr-defined]
+    def _asked(self, sort: str, name: str) -> Any:
+        found = self.answers[sort, name] = self.answer(sort, name)
+        return found
 
-        def prose(text: Any) -> Markup:
-            return Markup(to_html(text.tokens, Hands(link, figures)))  # noqa: S704 - escaped by the Markdown renderer
+    def href(self, path: str) -> str:
+        """The address of a page or file of the site from this page."""
+        return relative(self.path, path) if path else ""
 
-        return {"href": href, "picture": picture, "prose": prose, "asset": lambda name: href(f"{LOOK}/{name}")}
+    def asset(self, name: str) -> str:
+        """The address of a file of the theme."""
+        return self.href(f"{LOOK}/{name}")
+
+    def picture(self, file: str) -> Shown | None:
+        """A picture of the project as it is shown here."""
+        made = self._asked("picture", file)
+        return _shown(made, self.href) if made else None
+
+    def card(self, file: str) -> Size | None:
+        """The JPEG for a share card."""
+        found: Size | None = self._asked("card", file)
+        return found
+
+    def prose(self, text: Any) -> Markup:
+        """A text as HTML."""
+        return Markup(to_html(text.tokens, Hands(self._link, self._figures)))  # noqa: S704 - escaped by the renderer
+
+    def _link(self, target: str) -> str | None:
+        if target.startswith("#") or ":" in target.split("/", 1)[0]:
+            return target
+        path, hash_, anchor = target.partition("#")
+        found = self._asked("link", path)
+        return self.href(found) + hash_ + anchor if found else None
+
+    def _figures(self, photos: list[tuple[str, str, str]]) -> str:
+        macros = self.renderer.environment.get_template("photos.html").module
+        shown = [(Words(file, caption, alt), self.picture(file)) for file, alt, caption in photos]
+        pairs = [pair for pair in shown if pair[1] is not None]
+        first = not self._met
+        self._met.extend(words.file for words, _ in pairs)
+        return str(macros.figures(pairs, first))  # type: ignore[attr-defined]
+
+
+class _AtHand:
+    """The hands of the page that is being made: templates are compiled, and macros imported, once for all pages."""
+
+    hands: _Hands
+
+    def put_into(self, names: MutableMapping[str, Any]) -> None:
+        """Gives templates and macros the functions by their names."""
+        for name in ("href", "asset", "picture", "card", "prose"):
+            names[name] = partial(self._call, name)
+
+    def _call(self, name: str, *given: Any) -> Any:
+        return getattr(self.hands, name)(*given)
+
+
+def at_hand(environment: Environment) -> _AtHand:
+    """What hands an environment's templates reach for."""
+    found = environment.globals.get(_HANDS)
+    if not isinstance(found, _AtHand):
+        found = _AtHand()
+        environment.globals[_HANDS] = found
+        found.put_into(environment.globals)
+    return found
 
 
 @dataclass(frozen=True)
@@ -127,6 +199,9 @@ def _from_folder(folder: str, path: str) -> str:
 
 
 def _shown(made: Picture, href: Callable[[str], str]) -> Shown:
+    opens = href(made.files[0].name)
+    if not made.sizes:
+        return Shown("", "", made.width, made.height, "", 0, 0, opens, film=True)
     srcset = ", ".join(f"{href(size.name)} {size.width}w" for size in made.sizes)
     large, small = made.sizes[0], made.sizes[-1]
     return Shown(
@@ -137,7 +212,8 @@ def _shown(made: Picture, href: Callable[[str], str]) -> Shown:
         href(small.name),
         small.width,
         small.height,
-        large.name,
+        opens,
+        film=made.film is not None,
     )
 
 

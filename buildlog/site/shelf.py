@@ -1,105 +1,146 @@
 """The picture cache: web copies by the fingerprint of their original, and which file had which fingerprint.
 
-A file counts as unchanged while its path, size and time of last change are the same; so a run without news
-opens no picture, and a renamed picture costs one fingerprint. The folder may be deleted at any time. It is
-emptied when the program, its settings or the libraries that encode change. Each file is written beside its
-place and moved there whole.
+A file counts as unchanged while its path, size and time of last change are the same; so a run without news opens no
+picture, and a renamed picture costs one fingerprint. The folder may be deleted at any time. It is emptied when the
+program, its settings or the libraries that encode change. Each file is written beside its place and moved there whole.
+
+What no run has wanted for 90 days goes, by the clock of the folder's own file system; so copies in a format that a
+project has left stay a while, in case it comes back. Runs look at the index, mark what they want and clear out the rest
+in turn, one at a time: what another run is using is marked before anybody may take it away.
 """
 
 import contextlib
-import json
 import os
 import shutil
 import threading
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TypeVar
 
-_T = TypeVar("_T")
+from buildlog.site.alone import alone
+from buildlog.site.shelf_index import Facts, Notes, Stored, name_of, notes_of, written
+
+__all__ = ["PHOTOS", "Facts", "Shelf", "Stored", "aside", "name_of", "put"]
+
 PHOTOS = "photos"
+KEPT_DAYS = 90
+"""What no run has wanted for so long is taken away."""
+_EVERY_DAYS = 7
+"""How often what is wanted is marked anew and the rest cleared out, so that a run without news writes nothing."""
+_DAY_NS = 86_400_000_000_000
 _INDEX = "index.json"
-
-
-@dataclass(frozen=True)
-class Stored:
-    """One web copy on the shelf: the long edge it is meant for, its real size, the length of the file."""
-
-    label: int
-    width: int
-    height: int
-    length: int
-
-
-@dataclass(frozen=True)
-class Facts:
-    """What is known of an original by its fingerprint: its upright size and its copies, largest first."""
-
-    width: int
-    height: int
-    copies: tuple[Stored, ...]
+_TURN = ".turn"
+_TRIES, _PAUSE = 200, 0.05
 
 
 @dataclass
 class Shelf:
-    """The cache in `folder`, for one `version` of everything that decides the bytes; None keeps nothing."""
+    """The cache in `folder`, for one `version` of everything that decides the bytes; None keeps nothing.
+
+    What was made of an original is known by a key: its fingerprint and the format, as ``9f86d081… jpeg``.
+    """
 
     folder: Path | None
     version: str
-    _files: dict[str, tuple[int, int, str]] = field(default_factory=dict)
-    _facts: dict[str, Facts] = field(default_factory=dict)
+    _notes: Notes = field(default_factory=Notes)
     _began_ns: int = 0
     _news: bool = False
 
-    def load(self) -> None:
-        """Reads what is there; empties the folder where another version wrote it."""
+    @contextlib.contextmanager
+    def opened(self) -> Iterator[None]:
+        """Reads what is there, and marks and clears out after the caller has asked for what is wanted."""
         if self.folder is None:
+            yield
             return
         (self.folder / PHOTOS).mkdir(parents=True, exist_ok=True)
         self._began_ns = _tick(self.folder)
-        index = _read(self.folder / _INDEX)
-        if index.get("version") == self.version:
-            self._files = _each(index, "files", _file)
-            self._facts = _each(index, "pictures", _picture)
-            return
-        (self.folder / _INDEX).unlink(missing_ok=True)
-        shutil.rmtree(self.folder / PHOTOS)
-        (self.folder / PHOTOS).mkdir()
+        with _in_turn(self.folder) as mine:
+            self._load(self.folder)
+            yield
+            if mine and self._today - self._notes.cleared >= _EVERY_DAYS:
+                self._clear_out(self.folder)
+            self._write(self.folder)
+
+    def _load(self, folder: Path) -> None:
+        """The index; where another version wrote it, the folder is emptied."""
+        found = notes_of(folder / _INDEX, self.version)
+        if found is None:
+            (folder / _INDEX).unlink(missing_ok=True)
+            shutil.rmtree(folder / PHOTOS)
+            (folder / PHOTOS).mkdir()
+        self._notes = found or Notes(cleared=self._today)
+
+    @property
+    def _today(self) -> int:
+        return self._began_ns // _DAY_NS
 
     def digest(self, source: Path, seen: os.stat_result) -> str | None:
         """The fingerprint noted for this file, if it still has the size and the time it had then."""
-        size, time_ns, digest = self._files.get(str(source), (-1, -1, ""))
+        size, time_ns, digest = self._notes.files.get(str(source), (-1, -1, ""))
         return digest if (size, time_ns) == (seen.st_size, seen.st_mtime_ns) else None
 
     def note(self, source: Path, seen: os.stat_result, digest: str) -> None:
         """Remembers a fingerprint, unless the file is so new that a change could fall into the same tick."""
         if seen.st_mtime_ns < self._began_ns:
             self._news = True
-            self._files[str(source)] = (seen.st_size, seen.st_mtime_ns, digest)
+            self._notes.files[str(source)] = (seen.st_size, seen.st_mtime_ns, digest)
 
-    def facts(self, digest: str) -> Facts | None:
-        """What is known of the original with this fingerprint."""
-        return self._facts.get(digest)
+    def facts(self, key: str) -> Facts | None:
+        """What is known of what was made of an original; asking for it is wanting it."""
+        facts = self._notes.pictures.get(key)
+        if facts is not None and self._today - facts.seen >= _EVERY_DAYS:
+            self._news = True
+            facts = self._notes.pictures[key] = replace(facts, seen=self._today)
+        return facts
 
-    def keep(self, digest: str, facts: Facts) -> None:
+    def keep(self, key: str, facts: Facts) -> None:
         """Remembers what was made of an original."""
         self._news = True
-        self._facts[digest] = facts
+        self._notes.pictures[key] = replace(facts, seen=self._today)
 
     def save(self) -> None:
         """Writes the index, if there is news; a run that is cut off later finds everything up to here."""
         if self.folder is None or not self._news:
             return
-        self._news = False
-        pictures = {digest: _listed(facts) for digest, facts in sorted(self._facts.copy().items())}
-        files = dict(sorted(self._files.copy().items()))
-        index = {"version": self.version, "files": files, "pictures": pictures}
-        put(self.folder / _INDEX, json.dumps(index, indent=0).encode("ascii"))
+        with _in_turn(self.folder):
+            found = notes_of(self.folder / _INDEX, self.version)
+            if found:  # what another run has noted or marked meanwhile counts as well
+                self._notes.take_in(found)
+            self._write(self.folder)
+
+    def _write(self, folder: Path) -> None:
+        if self._news:
+            self._news = False
+            put(folder / _INDEX, written(self._notes.copy(), self.version))
+
+    def _clear_out(self, folder: Path) -> None:
+        """Takes away what nobody has wanted for long: of the index, and every file that no line of it owns."""
+        oldest = self._today - KEPT_DAYS
+        self._news = True
+        self._notes = self._notes.wanted_since(oldest, self._today)
+        owned = self._notes.names()
+        for path in (folder / PHOTOS).iterdir():
+            with contextlib.suppress(FileNotFoundError):  # a file that another run has moved to its place meanwhile
+                if path.name not in owned and path.stat().st_mtime_ns // _DAY_NS < oldest:
+                    path.unlink()
+
+
+@contextlib.contextmanager
+def _in_turn(folder: Path) -> Iterator[bool]:
+    """Waits until no other run is at the index; false where one stays at it for longer than any should."""
+    for _ in range(_TRIES):
+        with alone(folder / _TURN) as mine:
+            if mine:
+                yield True
+                return
+        time.sleep(_PAUSE)
+    yield False
 
 
 def put(path: Path, content: bytes) -> None:
     """Writes a file so that at every moment the old one or the whole new one is there."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}")
+    beside = aside(path)
     try:
         beside.write_bytes(content)
         beside.replace(path)
@@ -109,6 +150,11 @@ def put(path: Path, content: bytes) -> None:
         raise
 
 
+def aside(path: Path) -> Path:
+    """Where a file is made before it is moved to its place: beside it, this thread's alone."""
+    return path.with_name(f".{path.name}.{os.getpid()}-{threading.get_ident()}")
+
+
 def _tick(folder: Path) -> int:
     """The time by the clock of the folder's own file system, which need not be this computer's."""
     mark = folder / f".now-{os.getpid()}"
@@ -116,47 +162,3 @@ def _tick(folder: Path) -> int:
     began_ns = mark.stat().st_mtime_ns
     mark.unlink()
     return began_ns
-
-
-def _read(path: Path) -> Mapping[str, object]:
-    """The index, or nothing where there is none or it cannot be read."""
-    try:
-        index = json.loads(path.read_bytes())
-    except (OSError, ValueError):
-        return {}
-    return index if isinstance(index, dict) else {}
-
-
-def _listed(facts: Facts) -> list[object]:
-    return [facts.width, facts.height, [[c.label, c.width, c.height, c.length] for c in facts.copies]]
-
-
-def _each(index: Mapping[str, object], part: str, read: Callable[[object], _T | None]) -> dict[str, _T]:
-    """One part of the index; lines that are not as this program writes them are left out."""
-    lines = index.get(part)
-    if not isinstance(lines, dict):
-        return {}
-    return {str(key): found for key, line in lines.items() if (found := read(line)) is not None}
-
-
-def _file(line: object) -> tuple[int, int, str] | None:
-    match line:
-        case [int(size), int(time_ns), str(digest)]:
-            return size, time_ns, digest
-    return None
-
-
-def _picture(line: object) -> Facts | None:
-    match line:
-        case [int(width), int(height), [_, *_] as copies]:
-            stored = [_stored(copy) for copy in copies]
-            if None not in stored:
-                return Facts(width, height, tuple(copy for copy in stored if copy is not None))
-    return None
-
-
-def _stored(line: object) -> Stored | None:
-    match line:
-        case [int(label), int(width), int(height), int(length)]:
-            return Stored(label, width, height, length)
-    return None

@@ -1,4 +1,4 @@
-"""The draft of an entry for one working session: its pictures in order, and what is only guessed as comments."""
+"""The draft of an entry for one working session: its pictures and films in order, and what is only guessed as comments."""
 
 from __future__ import annotations
 
@@ -21,24 +21,22 @@ audience: private
 {hours}
 {photos}---
 
-<!-- What was done? Write it here; a picture stands in the text where you write  ![what it shows](its file) . -->
-{films}"""
+<!-- What was done? Write it here; a picture or film stands where you write  ![what it shows](its file) . -->
+"""
 
 Copied = Sequence[tuple[Found, str]]
-"""Pictures with the paths they have in the project."""
+"""Pictures and films with the paths they have in the project."""
 
 
-def draft(session: Session, copied: Copied, file: str) -> str:
-    """The text of the draft in ``file``, a path from the project's folder."""
-    pictures = [(found, name) for found, name in copied if not found.film]
-    films = [(found, name) for found, name in copied if found.film]
+def draft(session: Session, copied: Copied) -> str:
+    """The text of the draft."""
+    films = sum(found.film for found, _ in copied)
     first, last = session.first_day, session.last_day
     return _TEXT.format(
-        title=json.dumps(f"To be written: {_what(len(pictures), len(films))} of {first}"),
+        title=json.dumps(f"To be written: {_what(len(copied) - films, films)} of {first}"),
         day=f"date: {first}" if first == last else f"dates: {first}/{last}",
         hours=guess(session),
-        photos="photos:\n" + "".join(map(_photo, pictures)) if pictures else "",
-        films="".join(_film(film, "../" * file.count("/")) for film in films),
+        photos="photos:\n" + "".join(map(_photo, copied)),
     )
 
 
@@ -69,11 +67,6 @@ def _photo(pair: tuple[Found, str]) -> str:
     )
 
 
-def _film(pair: tuple[Found, str], up: str) -> str:
-    found, name = pair
-    return f"\n[Film of {found.taken:%H:%M}, by {found.clock}]({up}{name})\n"
-
-
 def _time(taken: datetime) -> str:
     """Day, hour and minute as the clock showed them, with the offset where the picture gives it."""
     return taken.isoformat(" ", "minutes")
@@ -89,7 +82,7 @@ def begin_draft(root: Path, session: Session, copied: Copied, taken: set[str], *
         numbered, number = f"{name}-{number}", number + 1
     taken.add(numbered)
     file = f"{folder}/{numbered}.md"
-    text = draft(session, copied, file)
+    text = draft(session, copied)
     with (root / file).open("x", encoding="utf-8", newline="\n") as stream:
         stream.write(text)
     return file

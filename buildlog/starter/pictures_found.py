@@ -16,14 +16,13 @@ from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
 
+from buildlog.basics.films import HEAD, begins_film, is_film
 from buildlog.basics.fingerprints import fingerprint
 
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif"}
-FILMS = {".mp4", ".mov", ".m4v", ".3gp"}
 _HEIC = {".heic", ".heif"}
 _FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "HEIF")
 _HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
-_FILM_BOXES = {b"ftyp", b"moov", b"mdat", b"wide", b"free", b"skip"}
 _DETAILS = 0x8769
 _TAKEN = ((0x9003, 0x9011), (0x9004, 0x9012))
 """Exif: when the picture was taken and that clock's offset; when it was made digital, and its offset."""
@@ -71,7 +70,7 @@ def listed(named: Iterable[Path]) -> Listing:
     files: dict[Path, None] = {}
     for path in named:
         files.update(dict.fromkeys(_below(path) if path.is_dir() else [path]))
-    good = tuple(path for path in files if path.suffix.lower() in PICTURES | FILMS)
+    good = tuple(path for path in files if path.suffix.lower() in PICTURES or is_film(path.name))
     return Listing(good, tuple(path for path in files if path not in set(good)))
 
 
@@ -83,18 +82,18 @@ def _below(folder: Path) -> Iterator[Path]:
 
 def look(path: Path) -> Found | Broken:
     """What one file is; a film and a picture of a kind that has no reader here are told by their heads only."""
-    film = path.suffix.lower() in FILMS
+    film = is_film(path.name)
     if not path.is_file():
         return Broken(path, "this is not a file")
     try:
         taken, clock, opened = None, "the camera's clock", not film
         with path.open("rb") as stream:
-            head = stream.read(12)
+            head = stream.read(HEAD)
             stream.seek(0)
             sha256 = fingerprint(stream)
         if not head:
             return Broken(path, "this file is empty")
-        if film and head[4:8] not in _FILM_BOXES:
+        if film and not begins_film(head):
             return Broken(path, "this is not a film that can be played")
         if path.suffix.lower() in _HEIC and head[8:12] in _HEIC_BRANDS and "HEIF" not in _formats():
             opened = False

@@ -199,8 +199,8 @@ CASES: dict[str, tuple[Files, Files]] = {
     ),
     "photo-unreadable": (SHOWN | {"photos/a.jpg": "x"}, SHOWN | {"photos/a.jpg": jpeg()}),
     "photo-huge": (
-        SHOWN | {"photos/a.jpg": png_head(10_001, 10_000)},
-        SHOWN | {"photos/a.jpg": png_head(10_000, 10_000)},
+        SHOWN | {"photos/a.jpg": png_head(10_000, 4_001)},
+        SHOWN | {"photos/a.jpg": png_head(10_000, 4_000)},
     ),
     "photo-dated-far": (
         SHOWN | {"photos/a.jpg": jpeg("2026:06:02 12:00:00")},

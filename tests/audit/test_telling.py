@@ -107,6 +107,32 @@ def test_a_picture_with_too_many_pixels_is_huge_and_not_unreadable(tmp_path: Pat
     assert not found(tmp_path, files, "photo-unreadable")
 
 
+def test_48_million_pixels_are_told_and_may_stay(tmp_path: Path) -> None:
+    (huge,) = found(tmp_path, SHOWN | {"photos/a.jpg": png_head(8_000, 6_000)}, "photo-huge")
+    assert huge.severity == "note"
+    assert "48 million pixels" in huge.message
+    assert "leave it if the detail counts" in huge.remedy
+
+
+def test_a_film_is_no_picture_that_cannot_be_read(tmp_path: Path) -> None:
+    films = {"log/2026-07-04-x.md": entry(DAY + "photos: [photos/run.mp4]")}
+    good, bad = (
+        films | {"photos/run.mp4": b"\0\0\0\x14ftypisom" + bytes(8)},
+        films | {"photos/run.mp4": b"no film at all"},
+    )
+    assert not found(tmp_path / "good", good, "photo-unreadable")
+    assert not found(tmp_path / "good", good, "photo-huge")
+    (trouble,) = found(tmp_path / "bad", bad, "photo-unreadable")
+    assert trouble.message == "photos/run.mp4: this is not a film of a kind that can be shown"
+
+
+def test_a_long_film_is_told(tmp_path: Path) -> None:
+    long = b"\0\0\0\x14ftypisom" + bytes(100_000_000)
+    files = {"log/2026-07-04-x.md": entry(DAY + "photos: [photos/run.mp4]"), "photos/run.mp4": long}
+    (huge,) = found(tmp_path, files, "photo-huge")
+    assert huge.message == "photos/run.mp4: a film of 100 MB"
+
+
 @pytest.mark.parametrize("broken", [b"", b"text", jpeg()[:3], jpeg()[:30]])
 def test_a_broken_picture_is_told_without_a_path_of_this_machine(tmp_path: Path, broken: bytes) -> None:
     (trouble,) = found(tmp_path, SHOWN | {"photos/a.jpg": broken}, "photo-unreadable")

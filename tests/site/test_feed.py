@@ -69,9 +69,7 @@ def test_it_has_what_the_standard_demands(address: str | None) -> None:
 
 
 def test_identifiers_stay_whatever_else_changes() -> None:
-    moved = tuple(
-        Item(item.id, "New title", date(2027, 1, 1), "other", f"elsewhere/{item.id}.html") for item in ITEMS
-    )
+    moved = tuple(Item(item.id, "New title", date(2027, 1, 1), "other", f"elsewhere/{item.id}.html") for item in ITEMS)
     first = feedparser.parse(feed())
     other = feedparser.parse(feed(address="https://example.org/", title="Renamed", items=moved[::-1]))
     assert {entry.id for entry in first.entries} == {entry.id for entry in other.entries}
@@ -155,9 +153,7 @@ def test_an_empty_log_is_a_valid_feed() -> None:
 
 def test_the_same_input_gives_the_same_bytes() -> None:
     assert feed() == feed()
-    assert feed().startswith(
-        b'<?xml version="1.0" encoding="utf-8"?>\n<feed xmlns="http://www.w3.org/2005/Atom">\n'
-    )
+    assert feed().startswith(b'<?xml version="1.0" encoding="utf-8"?>\n<feed xmlns="http://www.w3.org/2005/Atom">\n')
     assert feed().endswith(b"</feed>\n")
 
 

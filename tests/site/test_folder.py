@@ -48,9 +48,7 @@ def listed(root: Path) -> list[str]:
 
 
 def inodes(root: Path) -> dict[str, tuple[int, int]]:
-    return {
-        str(path): (path.stat().st_ino, path.stat().st_mtime_ns) for path in root.rglob("*") if path.is_file()
-    }
+    return {str(path): (path.stat().st_ino, path.stat().st_mtime_ns) for path in root.rglob("*") if path.is_file()}
 
 
 def words(done: Delivered) -> str:
@@ -119,9 +117,7 @@ def test_placed_files_are_copies(tmp_path: Path) -> None:
     assert copy.read_bytes() == b"BODY{}"
 
 
-def test_a_file_named_by_its_content_is_not_read_again(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_file_named_by_its_content_is_not_read_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     source = tmp_path / "cache.jpg"
     source.write_bytes(b"jpeg" * 1000)
     site = Staged()
@@ -253,9 +249,7 @@ def test_a_link_as_target_is_followed_and_kept(tmp_path: Path) -> None:
     assert contents(tmp_path / "real") == FIRST
 
 
-@pytest.mark.parametrize(
-    "line", ["../precious.txt", "/etc/hosts", "log/../../precious.txt", ".", "", "..", "a\\b"]
-)
+@pytest.mark.parametrize("line", ["../precious.txt", "/etc/hosts", "log/../../precious.txt", ".", "", "..", "a\\b"])
 def test_a_list_that_somebody_changed_removes_nothing_outside(tmp_path: Path, line: str) -> None:
     root = tmp_path / "site"
     deliver(staged(FIRST), root)
@@ -342,9 +336,7 @@ def test_names_that_do_not_hold_everywhere_are_refused(tmp_path: Path, name: str
     assert not (tmp_path / "site").exists()
 
 
-@pytest.mark.parametrize(
-    "name", ["a.html", "log/2026-07-04-ärger.html", ".nojekyll", "a..b/c-d_e.jpg", "con-rod.html"]
-)
+@pytest.mark.parametrize("name", ["a.html", "log/2026-07-04-ärger.html", ".nojekyll", "a..b/c-d_e.jpg", "con-rod.html"])
 def test_names_that_do(tmp_path: Path, name: str) -> None:
     assert deliver(staged({name: b""}), tmp_path / "site").written == (name,)
 
@@ -376,9 +368,7 @@ def test_one_address_for_two_files_and_the_name_of_the_list(tmp_path: Path) -> N
     assert f"{MARKER}: this address is kept" in said
 
 
-@pytest.mark.skipif(
-    sys.platform == "win32", reason="a second link stands in for a file system without capitals"
-)
+@pytest.mark.skipif(sys.platform == "win32", reason="a second link stands in for a file system without capitals")
 def test_a_name_that_changes_its_capitals_is_not_removed_with_the_old_one(tmp_path: Path) -> None:
     """Where capitals are not told apart the old name is the new file; here a second link plays that part."""
     root = tmp_path / "site"
@@ -429,9 +419,7 @@ def test_a_run_that_ends_just_now_is_no_hindrance(tmp_path: Path, monkeypatch: p
     assert list(tmp_path.iterdir()) == []
 
 
-def test_where_beside_is_closed_the_files_are_prepared_inside(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_where_beside_is_closed_the_files_are_prepared_inside(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "site").mkdir()
     monkeypatch.setattr(folder_module.os, "access", lambda *_: False)  # type: ignore[attr-defined]
     assert folder_module._aside(tmp_path / "site") == tmp_path / "site" / ".buildlog-new"
@@ -477,9 +465,7 @@ deliver(staged(SECOND), Path(sys.argv[1]))
 
 def killed(root: Path, step: int) -> int:
     command = [sys.executable, "-c", KILLED, str(root), str(step), str(Path(__file__).parent)]
-    return subprocess.run(
-        command, cwd=Path(folder_module.__file__).parents[2], check=False, timeout=60
-    ).returncode
+    return subprocess.run(command, cwd=Path(folder_module.__file__).parents[2], check=False, timeout=60).returncode
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no SIGKILL there")

@@ -83,25 +83,19 @@ def test_no_byte_depends_on_threads_order_or_cache(tmp_path: Path, wanted: list[
 
 def test_a_run_without_news_opens_nothing(tmp_path: Path, wanted: list[Wanted], count: Count) -> None:
     calls: list[tuple[int, int]] = []
-    cold, _ = develop(
-        wanted, tmp_path / "a", tmp_path / "cache", lambda done, todo: calls.append((done, todo))
-    )
+    cold, _ = develop(wanted, tmp_path / "a", tmp_path / "cache", lambda done, todo: calls.append((done, todo)))
     assert count.since() == (6, 6)
     assert calls == [(number, 6) for number in range(1, 7)]
     calls.clear()
     index = (tmp_path / "cache" / "index.json").stat()
-    warm, faults = develop(
-        wanted, tmp_path / "b", tmp_path / "cache", lambda done, todo: calls.append((done, todo))
-    )
+    warm, faults = develop(wanted, tmp_path / "b", tmp_path / "cache", lambda done, todo: calls.append((done, todo)))
     assert count.since() == (0, 0)
     assert (warm, faults, calls) == (cold, [], [])
     assert (tmp_path / "cache" / "index.json").stat() == index
     assert files(tmp_path / "a") == files(tmp_path / "b")
 
 
-def test_the_cache_itself_may_be_the_place_for_the_files(
-    tmp_path: Path, wanted: list[Wanted], count: Count
-) -> None:
+def test_the_cache_itself_may_be_the_place_for_the_files(tmp_path: Path, wanted: list[Wanted], count: Count) -> None:
     cache = tmp_path / "cache"
     for expected in ((6, 6), (0, 0)):
         found, faults = develop(wanted, cache, cache)
@@ -110,9 +104,7 @@ def test_the_cache_itself_may_be_the_place_for_the_files(
         assert sorted(files(cache)) == sorted(size.name for each in found.values() for size in each.sizes)
 
 
-def test_a_renamed_or_copied_photo_costs_one_fingerprint(
-    tmp_path: Path, wanted: list[Wanted], count: Count
-) -> None:
+def test_a_renamed_or_copied_photo_costs_one_fingerprint(tmp_path: Path, wanted: list[Wanted], count: Count) -> None:
     before, _ = develop(wanted, tmp_path / "a", tmp_path / "cache")
     count.since()
     moved = wanted[0].source.rename(wanted[0].source.with_name("other.jpg"))
@@ -127,9 +119,7 @@ def test_a_changed_photo_gets_another_name(tmp_path: Path, wanted: list[Wanted],
     wanted[0].source.write_bytes(wanted[1].source.read_bytes() + b"\0")
     after, _ = develop(wanted, tmp_path / "a", tmp_path / "cache")
     assert count.since() == (1, 1)
-    assert not {size.name for size in after["photos/0.jpg"].sizes} & {
-        s.name for s in before["photos/0.jpg"].sizes
-    }
+    assert not {size.name for size in after["photos/0.jpg"].sizes} & {s.name for s in before["photos/0.jpg"].sizes}
 
 
 def test_a_file_too_new_to_be_told_apart_is_looked_at_again(tmp_path: Path, wanted: list[Wanted]) -> None:
@@ -192,9 +182,7 @@ def test_a_web_copy_that_is_not_whole_is_made_again(
 
 
 @pytest.mark.parametrize("index", ["", "{", "[]", "null", '{"version": 3}', '{"version": null, "files": []}'])
-def test_an_unreadable_index_is_only_slow(
-    tmp_path: Path, wanted: list[Wanted], count: Count, index: str
-) -> None:
+def test_an_unreadable_index_is_only_slow(tmp_path: Path, wanted: list[Wanted], count: Count, index: str) -> None:
     develop(wanted, tmp_path / "a", tmp_path / "cache")
     count.since()
     (tmp_path / "cache" / "index.json").write_text(index)
@@ -209,8 +197,8 @@ def test_odd_lines_of_the_index_are_left_out(tmp_path: Path, wanted: list[Wanted
     index = json.loads((tmp_path / "cache" / "index.json").read_text())
     keys = list(index["files"])
     index["files"][keys[0]] = ["1", 2]
-    index["pictures"][index["files"][keys[1]][2]] = [900, 700, [[1, 2]]]
-    index["pictures"][index["files"][keys[2]][2]] = [900, 700, []]
+    index["pictures"][index["files"][keys[1]][2] + " jpeg"] = [900, 700, 1, [[1, 2]]]
+    index["pictures"][index["files"][keys[2]][2] + " jpeg"] = [900, 700, 1, []]
     (tmp_path / "cache" / "index.json").write_text(json.dumps(index))
     count.since()
     _, faults = develop(wanted, tmp_path / "b", tmp_path / "cache")
@@ -227,9 +215,7 @@ def test_a_change_in_what_was_laid_out_does_not_stay(tmp_path: Path, wanted: lis
     assert files(tmp_path / "a") == whole
 
 
-def test_an_interrupted_run_stops_and_keeps_what_it_has(
-    tmp_path: Path, wanted: list[Wanted], count: Count
-) -> None:
+def test_an_interrupted_run_stops_and_keeps_what_it_has(tmp_path: Path, wanted: list[Wanted], count: Count) -> None:
     def stop(done: int, _todo: int) -> None:
         if done == 2:
             raise KeyboardInterrupt
@@ -250,18 +236,14 @@ def test_a_place_that_cannot_be_written_is_a_fault(tmp_path: Path, wanted: list[
     assert "could not be stored" in faults[0].words
 
 
-def test_a_full_disk_is_one_fault(
-    tmp_path: Path, wanted: list[Wanted], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_full_disk_is_one_fault(tmp_path: Path, wanted: list[Wanted], monkeypatch: pytest.MonkeyPatch) -> None:
     def full(_path: Path, _content: bytes) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(module, "put", full)
     found, faults = develop(wanted, tmp_path / "a", tmp_path / "cache")
     assert found == {}
-    assert [each.words for each in faults] == [
-        "the web pictures could not be stored (No space left on device)"
-    ]
+    assert [each.words for each in faults] == ["the web pictures could not be stored (No space left on device)"]
 
 
 KILLED = """

@@ -300,9 +300,7 @@ def display_p3() -> bytes:
         return b"XYZ \x00\x00\x00\x00" + struct.pack(">3i", *(round(value * 65536) for value in values))
 
     curve = (2.4, 1 / 1.055, 0.055 / 1.055, 1 / 12.92, 0.04045)
-    para = b"para\x00\x00\x00\x00\x00\x03\x00\x00" + struct.pack(
-        ">5i", *(round(each * 65536) for each in curve)
-    )
+    para = b"para\x00\x00\x00\x00\x00\x03\x00\x00" + struct.pack(">5i", *(round(each * 65536) for each in curve))
     text = "P3 test".encode("utf-16-be")
     mluc = b"mluc\x00\x00\x00\x00" + struct.pack(">II2s2sII", 1, 12, b"en", b"US", len(text), 28) + text
     bodies = {
@@ -389,9 +387,7 @@ def half_clear(mode: str) -> Image.Image:
     return image if mode == "RGBA" else image.convert(mode)
 
 
-@pytest.mark.parametrize(
-    ("mode", "kind"), [("RGBA", "PNG"), ("LA", "PNG"), ("RGBA", "WEBP"), ("RGBA", "GIF")]
-)
+@pytest.mark.parametrize(("mode", "kind"), [("RGBA", "PNG"), ("LA", "PNG"), ("RGBA", "WEBP"), ("RGBA", "GIF")])
 def test_the_transparent_stands_on_white(tmp_path: Path, mode: str, kind: str) -> None:
     for image in opened(tmp_path, encoded(half_clear(mode), kind)):
         assert near(pixel(image, 0.1, 0.5), (255, 255, 255), 3)
@@ -465,6 +461,56 @@ def test_a_bomb_is_refused_with_its_size(tmp_path: Path) -> None:
     chunk = struct.pack(">I", len(data) - 4) + data + struct.pack(">I", zlib.crc32(data))
     bomb = png_header(20_000, 20_000) + chunk
     assert fault(tmp_path, bomb).words == "20000 x 20000 pixels are more than the 200 million that are opened"
+
+
+def bomb() -> bytes:
+    """A whole PNG of 400 million pixels in some 50 KB."""
+    packer = zlib.compressobj(9)
+    row = b"\0" * (20_000 // 8 + 1)
+    data = b"IDAT" + b"".join(packer.compress(row) for _ in range(20_000)) + packer.flush()
+    head = b"IHDR" + struct.pack(">IIBBBBB", 20_000, 20_000, 1, 0, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + b"".join(
+        struct.pack(">I", len(chunk) - 4) + chunk + struct.pack(">I", zlib.crc32(chunk))
+        for chunk in (head, data, b"IEND")
+    )
+
+
+def test_a_whole_bomb_of_a_few_kilobytes_is_refused(tmp_path: Path) -> None:
+    assert len(bomb()) < 60_000
+    found = fault(tmp_path, bomb(), "bomb.png")
+    assert found.words == "20000 x 20000 pixels are more than the 200 million that are opened"
+    assert found.remedy == "save a smaller copy of the picture and name that file instead"
+
+
+@pytest.mark.parametrize("options", [{}, {"progressive": True}], ids=["baseline", "progressive"])
+def test_48_megapixels_are_a_picture_like_any_other(tmp_path: Path, options: dict[str, object]) -> None:
+    content = encoded(corners((8000, 6000), (RED, GREEN, BLUE, YELLOW)), "JPEG", **options)
+    large, small = opened(tmp_path, content)
+    assert (large.size, small.size) == ((1600, 1200), (480, 360))
+    assert near(pixel(large, 0.9, 0.9), YELLOW)
+
+
+def test_what_takes_much_memory_is_opened_alone(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A progressive JPEG keeps the coefficients of all its pixels, however small it is decoded."""
+    taken: list[str] = []
+
+    class Watched:
+        def __enter__(self) -> None:
+            taken.append("big")
+
+        def __exit__(self, *_: object) -> None:
+            """Nothing to let go."""
+
+    monkeypatch.setattr(darkroom, "_BIG_ONES", Watched())
+    image = Image.new("RGB", (8000, 6000), GREEN)
+    for kind, options, alone in (
+        ("JPEG", {}, False),
+        ("JPEG", {"progressive": True}, True),
+        ("PNG", {"compress_level": 1}, True),
+    ):
+        taken.clear()
+        one(tmp_path, encoded(image, kind, **options))
+        assert bool(taken) is alone, (kind, options)
 
 
 def test_more_pixels_than_pillow_likes_but_fewer_than_the_limit_are_opened(tmp_path: Path) -> None:
