@@ -11,6 +11,7 @@ import click
 
 from buildlog import VERSION
 from buildlog.cli_gather import gather
+from buildlog.cli_preview import preview
 from buildlog.handing_over import handover
 from buildlog.project_folder import cache_of as _cache
 from buildlog.project_folder import folder_of as _folder
@@ -203,6 +204,7 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
     click.echo(f"Open {done.target / 'index.html'}")
 
 
+main.add_command(preview)
 main.add_command(handover)
 
 
