@@ -27,5 +27,5 @@ clean:  ## take away the environment and what was made
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv .venv
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable ".[dev,heic]"
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable ".[dev,heic,preview]"
 	touch $(READY)

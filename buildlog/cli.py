@@ -11,6 +11,7 @@ import click
 
 from buildlog import VERSION
 from buildlog.cli_gather import gather
+from buildlog.cli_preview import preview
 from buildlog.cli_publish import publish
 from buildlog.handing_over import handover
 from buildlog.project_folder import folder_of as _folder
@@ -156,6 +157,7 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
 main.add_command(publish)
 
 
+main.add_command(preview)
 main.add_command(handover)
 
 

@@ -17,10 +17,11 @@ MAY_IMPORT = {
     "pages": {"basics", "records", "figures"},
     "site": {"basics"},
     "handover": {"basics", "records", "figures", "pages", "site"},
+    "preview": {"basics", "site"},
     "starter": {"basics", "records"},
     "reference": {"basics", "records", "audit"},
 }
-TOUCH_FILES = {"reading", "site", "starter", "handover", "reference"}
+TOUCH_FILES = {"reading", "site", "starter", "handover", "preview", "reference"}
 
 
 def modules() -> list[Path]:

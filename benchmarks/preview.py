@@ -1,0 +1,246 @@
+"""From a save to the words on the screen: the preview of a large project against one whose build is next to nothing.
+
+    .venv/bin/python benchmarks/preview.py [--entries 1000] [--rounds 9]
+
+A made-up project (seeded) is shown by ``buildlog preview`` in a real Chromium with an entry open; its text is saved
+again and again. The floor is the same server, watch and page, with a build that only rewrites that one page; it is
+measured three times, so that one sees where its time goes: with the watch as the library sets it and the page loaded
+again, with our watch and the page loaded again, and as it is, with the words put into the open page. The stretches:
+
+    noticed   from the save to the beginning of the build: the watch
+    built     the build
+    shown     from its end to the first frame with the words in it: the event, the page, the painting
+
+Speed is never tested: compare the ratios of one run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import os
+import random
+import shutil
+import signal
+import statistics
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from buildlog.preview import session, watching
+from buildlog.preview.board import Board
+from buildlog.preview.outcome import Outcome, Progress
+from tests.whole.browser import FLAGS, browser_path
+
+STRETCHES = ("noticed", "built", "shown", "whole")
+FLOORS = {"library's watch, reload": "--library", "our watch, reload": "--reload", "floor": "--floor"}
+WORDS = [
+    "wing",
+    "rib",
+    "spar",
+    "glue",
+    "tank",
+    "hose",
+    "cable",
+    "pulley",
+    "weld",
+    "tag",
+    "oil",
+    "brush",
+    "cloth",
+    "bolt",
+    "torque",
+    "lamp",
+    "bench",
+    "scale",
+    "rain",
+    "dust",
+]
+WATCH_WORDS = """
+addEventListener("DOMContentLoaded", function () {
+  var last = 0;
+  function look() {
+    var found = /SAVED-(\\d+)/.exec(document.getElementById("main").textContent), number = found ? Number(found[1]) : 0;
+    if (number === last) { return; }
+    last = number;
+    requestAnimationFrame(function () { requestAnimationFrame(function () {
+      window.arrived = { number: number, seen: Date.now() / 1000 };
+    }); });
+  }
+  new MutationObserver(look).observe(document.body, { childList: true, subtree: true, characterData: true });
+  look();
+});
+"""
+
+
+def make(root: Path, entries: int, seed: int = 1) -> Path:
+    """A project of so many entries; the file of one in the middle."""
+    dice = random.Random(seed)
+    (root / "log").mkdir(parents=True)
+    (root / "project.yaml").write_text(
+        "title: A made-up project\naircraft: {type: Made-up type}\nlocale: en-GB\n", "utf-8"
+    )
+    files = []
+    for number in range(entries):
+        day = f"{2020 + number // 336}-{number // 28 % 12 + 1:02}-{number % 28 + 1:02}"
+        text = "\n\n".join(" ".join(dice.choices(WORDS, k=90)).capitalize() + "." for _ in range(3))
+        facts = (
+            f"title: Day {number} of {dice.choice(WORDS)}\ndate: {day}\nsystem: [{dice.choice(('wings', 'fuel', 'engine'))}]\n"
+            f"hours: {{owner: {dice.randrange(1, 9)}:30}}\ncosts: [{{item: Thing, cost: {dice.randrange(1, 199)}.50 USD}}]"
+        )
+        files.append(root / f"log/{day}-x{number}.md")
+        files[-1].write_text(f"---\n{facts}\n---\n{text}\n", "utf-8")
+    return files[entries // 2]
+
+
+def trivial(root: Path, site: Path, entry: Path, page: str, also: tuple[str, ...]) -> None:
+    """The floor: serves a site made before, with a build that puts the last words of an entry into its page.
+
+    ``also`` is said to have changed as well.
+    """
+    plain = (site / page).read_text("utf-8")
+
+    def build(progress: Progress) -> Outcome:
+        progress(0, 1)
+        began = time.time()
+        last = entry.read_text("utf-8").rstrip().rpartition("\n")[2]
+        new = site / f".{entry.stem}"
+        new.write_text(plain.replace("</main>", f"<p>{last}</p></main>", 1), "utf-8")
+        new.replace(site / page)
+        print(f"built {began} {time.time()}", flush=True)
+        return Outcome(written=(page, *also))
+
+    end = threading.Event()
+    signal.signal(signal.SIGTERM, lambda *_: end.set())
+    server = session.server_at(0, site, Board())
+    print(f"at {server.url}", flush=True)
+    with session.previewing(root, server, build, lambda *_: None):
+        end.wait()
+
+
+def real(root: Path) -> None:
+    """The command's own build, which says when it began and ended."""
+    from buildlog import cli_preview
+
+    plain = cli_preview.outcome_of
+
+    def timed(done: Any) -> Outcome:
+        outcome = plain(done)
+        print(f"built {began[-1]} {time.time()}", flush=True)
+        return outcome
+
+    began: list[float] = []
+    plain_builder = cli_preview.builder
+
+    def beginning(*where: Any) -> Any:
+        build = plain_builder(*where)
+
+        def once(progress: Progress) -> Outcome:
+            began.append(time.time())
+            return build(progress)
+
+        return once
+
+    cli_preview.outcome_of, cli_preview.builder = timed, beginning
+    cli_preview.preview(["--project", str(root), "--port", "0"])
+
+
+@contextlib.contextmanager
+def running(*words: str, cache: Path) -> Iterator[subprocess.Popen[str]]:
+    """This file in a process of its own."""
+    env = os.environ | {"XDG_CACHE_HOME": str(cache)}
+    order = [sys.executable, __file__, *words]
+    with subprocess.Popen(order, stdout=subprocess.PIPE, text=True, env=env) as process:
+        try:
+            yield process
+        finally:
+            process.terminate()
+
+
+def line_with(process: subprocess.Popen[str], word: str) -> list[str]:
+    """The words of the next line that begins with one or holds it."""
+    for line in process.stdout or ():
+        if word in line.split():
+            return line.split()
+    raise SystemExit("the preview ended before its time")
+
+
+def measured(process: subprocess.Popen[str], tab: Any, url: str, entry: Path, rounds: int) -> dict[str, float]:
+    """The medians of each stretch; the first round warms up and is left out."""
+    plain = entry.read_text("utf-8")
+    tab.goto(url)
+    found: list[list[float]] = []
+    for number in range(1, rounds + 2):
+        time.sleep(0.5)
+        beside = entry.with_name(f".{entry.name}")
+        beside.write_text(f"{plain}\n\nSAVED-{number} and more words.\n", "utf-8")
+        saved = time.time()
+        beside.replace(entry)
+        began, built = map(float, line_with(process, "built")[1:3])
+        tab.wait_for_function(f"window.arrived && window.arrived.number === {number}", timeout=120_000, polling=20)
+        at = tab.evaluate("window.arrived")
+        steps = [saved, began, built, at["seen"]]
+        found.append([*(b - a for a, b in pairwise(steps)), at["seen"] - saved])
+    entry.write_text(plain, "utf-8")
+    line_with(process, "built")
+    return dict(zip(STRETCHES, map(statistics.median, zip(*found[1:], strict=True)), strict=True))
+
+
+def main() -> None:
+    """One table."""
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("--entries", type=int, default=1000)
+    options.add_argument("--rounds", type=int, default=9)
+    asked = options.parse_args()
+    from playwright.sync_api import sync_playwright
+
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as play:
+        here = Path(folder)
+        root, cache = here / "project", here / "cache"
+        entry = make(root, asked.entries)
+        page = f"log/{entry.stem}.html"
+        chromium = play.chromium.launch(executable_path=browser_path(), args=FLAGS)
+        table: dict[str, dict[str, float]] = {}
+
+        def measure(name: str, *words: str) -> None:
+            with running(*words, cache=cache) as process:
+                said = line_with(process, "at")
+                line_with(process, "built")
+                tab = chromium.new_page()
+                tab.add_init_script(WATCH_WORDS)
+                url = next(word for word in said if word.startswith("http"))
+                table[name] = measured(process, tab, url + page, entry, asked.rounds)
+                tab.close()
+
+        measure("real", "--real", str(root))
+        shutil.copytree(next(cache.rglob("preview/public")), here / "site")
+        for name, word in FLOORS.items():
+            measure(name, word, str(root), str(here / "site"), str(entry), page)
+        chromium.close()
+
+    print(f"{asked.entries} entries, {asked.rounds} saves, medians in ms; real against each floor:")
+    print(f"{'':26}" + "".join(f"{name:>9}" for name in STRETCHES) + f"{'ratio':>8}")
+    for name in (*FLOORS, "real"):
+        ratio = table["real"]["whole"] / table[name]["whole"]
+        print(f"{name:26}" + "".join(f"{table[name][part] * 1000:9.0f}" for part in STRETCHES) + f"{ratio:8.2f}")
+
+
+if __name__ == "__main__":
+    mode, words = sys.argv[1:2], sys.argv[2:]
+    if mode == ["--real"]:
+        real(Path(words[0]))
+    elif mode and mode[0] in FLOORS.values():
+        if mode == ["--library"]:
+            watching.QUIET_MS, watching.LONGEST_MS = 50, 1600
+        reload = () if mode == ["--floor"] else ("look/hangar.css",)
+        trivial(Path(words[0]), Path(words[1]), Path(words[2]), words[3], reload)
+    else:
+        main()
