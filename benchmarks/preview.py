@@ -108,7 +108,7 @@ def trivial(root: Path, site: Path, entry: Path, page: str, also: tuple[str, ...
     """
     plain = (site / page).read_text("utf-8")
 
-    def build(progress: Progress) -> Outcome:
+    def build(progress: Progress, _: Any) -> Outcome:
         progress(0, 1)
         began = time.time()
         last = entry.read_text("utf-8").rstrip().rpartition("\n")[2]
@@ -130,26 +130,26 @@ def real(root: Path) -> None:
     """The command's own build, which says when it began and ended."""
     from buildlog import cli_preview
 
-    plain = cli_preview.outcome_of
+    plain = cli_preview.makers
 
-    def timed(done: Any) -> Outcome:
-        outcome = plain(done)
-        print(f"built {began[-1]} {time.time()}", flush=True)
-        return outcome
+    def timed(*where: Any) -> Any:
+        build, glimpse = plain(*where)
 
-    began: list[float] = []
-    plain_builder = cli_preview.builder
+        def whole(progress: Progress, between: Any) -> Outcome:
+            began = time.time()
+            outcome = build(progress, between)
+            print(f"whole {began} {time.time()}", flush=True)
+            return outcome
 
-    def beginning(*where: Any) -> Any:
-        build = plain_builder(*where)
+        def ahead(name: str) -> bool:
+            began = time.time()
+            made = glimpse(name)
+            print(f"built {began} {time.time()}", flush=True)
+            return made
 
-        def once(progress: Progress) -> Outcome:
-            began.append(time.time())
-            return build(progress)
+        return whole, ahead
 
-        return once
-
-    cli_preview.outcome_of, cli_preview.builder = timed, beginning
+    cli_preview.makers = timed
     cli_preview.preview(["--project", str(root), "--port", "0"])
 
 
@@ -165,10 +165,10 @@ def running(*words: str, cache: Path) -> Iterator[subprocess.Popen[str]]:
             process.terminate()
 
 
-def line_with(process: subprocess.Popen[str], word: str) -> list[str]:
-    """The words of the next line that begins with one or holds it."""
+def line_with(process: subprocess.Popen[str], *wanted: str) -> list[str]:
+    """The words of the next line that holds one of them."""
     for line in process.stdout or ():
-        if word in line.split():
+        if {*wanted} & {*line.split()}:
             return line.split()
     raise SystemExit("the preview ended before its time")
 
@@ -213,7 +213,7 @@ def main() -> None:
         def measure(name: str, *words: str) -> None:
             with running(*words, cache=cache) as process:
                 said = line_with(process, "at")
-                line_with(process, "built")
+                line_with(process, "built", "whole")
                 tab = chromium.new_page()
                 tab.add_init_script(WATCH_WORDS)
                 url = next(word for word in said if word.startswith("http"))

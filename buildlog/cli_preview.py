@@ -5,6 +5,7 @@ from __future__ import annotations
 import signal
 import sys
 import threading
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -16,8 +17,8 @@ from buildlog.telling import FINE, project_option
 
 if TYPE_CHECKING:
     from buildlog.basics.problems import Problem
-    from buildlog.preview.outcome import Build, Outcome, Progress
-    from buildlog.publish import Published
+    from buildlog.preview.outcome import Build, Glimpse, Outcome, Progress
+    from buildlog.publish import Memory, Published
 
 _NAMED = 2
 
@@ -61,7 +62,8 @@ def preview(project: Path | None, audience: str, port: int | None, *, opened: bo
         if port is None and server.server_port != PREFERRED_PORT:
             click.echo(f"Port {PREFERRED_PORT} is taken; this preview has {server.server_port}.")
         end = _end_of_run()
-        with previewing(root, server, builder(root, site, cache, audience), _tell):
+        build, glimpse = makers(root, site, cache, audience)
+        with previewing(root, server, build, _tell, glimpse):
             click.echo(f"Preview of the {audience} site at {server.url}  (Ctrl-C ends it)")
             sys.stdout.flush()
             if opened:
@@ -84,15 +86,38 @@ def _wait(end: threading.Event) -> None:
         pass
 
 
-def builder(root: Path, site: Path, cache: Path, audience: str) -> Build:
-    """Publishing, as the preview wants it done."""
+def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, Glimpse]:
+    """Publishing as the preview wants it done: the whole site, and one page ahead of it. Both share what they remember."""
+    kept: list[Memory] = []
 
-    def build(progress: Progress) -> Outcome:
+    def memory() -> Memory:
+        from buildlog.publish import Memory
+
+        if not kept:
+            kept.append(Memory())
+        return kept[0]
+
+    def build(progress: Progress, between: Callable[[], None]) -> Outcome:
         from buildlog.publish import publish
 
-        return outcome_of(publish(root, site, cache, audience, progress))
+        memory().between = between
+        return outcome_of(publish(root, site, cache, audience, progress, memory()))
 
-    return build
+    def glimpse(name: str) -> bool:
+        from buildlog.preview.finding import file_of
+        from buildlog.publish import glimpse as page_of
+        from buildlog.site.shelf import put
+
+        page = file_of(site, name)
+        if page is None:
+            return False
+        content = page_of(root, cache, audience, name, memory())
+        if content is None or content == page.read_bytes():
+            return False
+        put(page, content)
+        return True
+
+    return build, glimpse
 
 
 def outcome_of(done: Published) -> Outcome:

@@ -14,10 +14,10 @@ from buildlog.pages.due import CALENDAR, due_events
 from buildlog.pages.feed import news
 from buildlog.pages.frame import frame_of
 from buildlog.pages.sheet import Frame, Sheet
-from buildlog.pages.site_sheets import papers, photos, resolver, site_sheets
+from buildlog.pages.site_sheets import papers, photos, resolver, sheet_at, site_sheets
 from buildlog.pages.words import Words
 from buildlog.reading.memory import Memory as Texts
-from buildlog.reading.read import Reading
+from buildlog.reading.read import Reading, read_logbook
 from buildlog.records.audience import seen_by
 from buildlog.records.logbook import Logbook
 from buildlog.records.pictures import pictures_of
@@ -26,7 +26,7 @@ from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.folder import Delivered, Staged, deliver
 from buildlog.site.kept_pages import KeptPages
-from buildlog.site.pictures import Picture, Wanted, develop
+from buildlog.site.pictures import Picture, Size, Wanted, develop
 from buildlog.site.prints import cards
 from buildlog.site.render import Renderer
 from buildlog.site.theme import Theme, theme_of
@@ -74,6 +74,9 @@ class Memory:
 
     texts: Texts = field(default_factory=Texts)
     pages: KeptPages = field(default_factory=KeptPages)
+    pictures: dict[str, Picture] = field(default_factory=dict)
+    between: Callable[[], None] = lambda: None
+    """Called many times in a run, before anything is delivered; what it raises breaks the run off."""
 
 
 @dataclass(frozen=True)
@@ -119,8 +122,9 @@ def publish(
     if theme is None or any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
 
-    ready, faults = prepare(root, reading.logbook, audience, theme, cache, progress)
-    made, more = compose(ready, memory.pages)
+    ready, faults = prepare(root, reading.logbook, audience, theme, cache, progress, memory.between)
+    memory.pictures = dict(ready.pictures)
+    made, more = compose(ready, memory.pages, memory.between)
     problems += faults + more
     if any(problem.severity is Severity.ERROR for problem in problems):
         return Published(reading, tuple(in_order(problems)), None)
@@ -130,12 +134,18 @@ def publish(
 
 
 def prepare(
-    root: Path, logbook: Logbook, audience: str, theme: Theme, cache: Path, progress: Progress | None = None
+    root: Path,
+    logbook: Logbook,
+    audience: str,
+    theme: Theme,
+    cache: Path,
+    progress: Progress | None = None,
+    between: Callable[[], None] = lambda: None,
 ) -> tuple[Prepared, list[Problem]]:
     """Everything that pages for an audience are made from, and the pictures that cannot be used."""
     seen = seen_by(logbook, audience)
     worked, _ = figures(seen)
-    sheets = site_sheets(worked)
+    sheets = site_sheets(worked, between)
     wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
     pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
     ready = Prepared(root, cache, theme, worked, frame_of(worked), tuple(sheets), pictures)
@@ -143,17 +153,18 @@ def prepare(
     return ready, [_problem(fault, named.get(fault.shown)) for fault in faults]
 
 
-def compose(ready: Prepared, kept: KeptPages | None = None) -> tuple[Composed, list[Problem]]:
+def compose(
+    ready: Prepared, kept: KeptPages | None = None, between: Callable[[], None] = lambda: None
+) -> tuple[Composed, list[Problem]]:
     """Every file of a site, delivered nowhere yet, and what stood in the way of its pages."""
     seen, staged, problems = ready.worked.logbook, Staged(), list[Problem]()
-    opened = {file: made.files[0].name for file, made in ready.pictures.items()}
     carded = (
         cards(ready.pictures, (sheet.picture for sheet in ready.sheets), ready.cache) if ready.frame.address else {}
     )
     kept = kept or KeptPages()
-    environment = kept.environment(ready.theme, ready.cache)
-    renderer = Renderer(environment, ready.frame, ready.pictures, resolver(seen, opened), carded, kept)
+    renderer = _renderer(ready, kept, carded)
     for sheet in ready.sheets:
+        between()
         content, fault = renderer.html(sheet)
         problems += [_problem(fault)] if fault else []
         staged.write(sheet.path, content)
@@ -166,6 +177,35 @@ def compose(ready: Prepared, kept: KeptPages | None = None) -> tuple[Composed, l
     for name, path in ready.theme.assets.items():
         staged.place(name, path)
     return Composed(staged, tuple(notes)), problems
+
+
+def _renderer(ready: Prepared, kept: KeptPages, carded: Mapping[str, Size]) -> Renderer:
+    opened = {file: made.files[0].name for file, made in ready.pictures.items()}
+    environment = kept.environment(ready.theme, ready.cache)
+    resolve = resolver(ready.worked.logbook, opened)
+    return Renderer(environment, ready.frame, ready.pictures, resolve, carded, kept)
+
+
+def glimpse(root: Path, cache: Path, audience: str, path: str, memory: Memory) -> bytes | None:
+    """One page of the site as the folder is now, ahead of everything else; None where that cannot be said so soon.
+
+    Nothing is checked, and of the pictures only new ones are looked at: what `publish` says after it is what holds.
+    """
+    reading = read_logbook(root, memory.texts)
+    theme = theme_of(root, reading.logbook.project.theme)
+    if theme is None or any(problem.severity is Severity.ERROR for problem in reading.problems):
+        return None
+    seen = seen_by(reading.logbook, audience)
+    worked, impossible = figures(seen)
+    sheet = None if impossible else sheet_at(worked, path)
+    if sheet is None:
+        return None
+    news = [Wanted(root / file, file) for file in photos(seen, [sheet]) if file not in memory.pictures]
+    pictures, faults = develop(news, cache, cache, kind=seen.project.pictures.format) if news else ({}, [])
+    ready = Prepared(root, cache, theme, worked, frame_of(worked), (sheet,), {**memory.pictures, **pictures})
+    carded = cards(ready.pictures, [sheet.picture], cache) if ready.frame.address else {}
+    content, fault = _renderer(ready, memory.pages, carded).html(sheet)
+    return None if fault or faults else content
 
 
 def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Sequence[Sheet]) -> list[str]:

@@ -50,10 +50,15 @@ SHEETS = (
 """Every kind of page."""
 
 
-def site_sheets(worked: Figures) -> list[Sheet]:
-    """All pages that this audience's logbook makes."""
+def site_sheets(worked: Figures, between: Callable[[], None] = lambda: None) -> list[Sheet]:
+    """All pages that this audience's logbook makes; ``between`` is called before each and may break it off."""
     words, at = Words(worked.logbook), Addresses(worked.logbook)
-    return [sheet for make in SHEETS for sheet in make(worked, words, at)]
+    sheets: list[Sheet] = []
+    for make in SHEETS:
+        for sheet in make(worked, words, at):
+            between()
+            sheets.append(sheet)
+    return sheets
 
 
 def sheet_at(worked: Figures, path: str) -> Sheet | None:

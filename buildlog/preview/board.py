@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import secrets
 import threading
+from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from buildlog.preview.outcome import Outcome
@@ -36,6 +39,7 @@ class Board:
     _names: frozenset[str] = frozenset()
     _heirs: dict[str, tuple[str, ...]] = field(default_factory=dict)
     _closed: bool = False
+    _looked_at: Counter[str] = field(default_factory=Counter)
     _news: threading.Condition = field(default_factory=threading.Condition)
 
     def begin(self) -> None:
@@ -55,6 +59,28 @@ class Board:
         with self._news:
             self._working = False
             self._tell()
+
+    def glimpsed(self, name: str) -> None:
+        """A page was made ahead of the build that is under way."""
+        with self._news:
+            self._tell()
+            self._changed[name] = self._number
+
+    @contextmanager
+    def looking(self, name: str) -> Iterator[None]:
+        """Somebody has the page of this name open while the block runs."""
+        with self._news:
+            self._looked_at[name] += 1
+        try:
+            yield
+        finally:
+            with self._news:
+                self._looked_at[name] -= 1
+
+    def looked_at(self) -> tuple[str, ...]:
+        """The pages that are open."""
+        with self._news:
+            return tuple(sorted(name for name, count in self._looked_at.items() if count > 0))
 
     def tell(self, outcome: Outcome) -> None:
         """A build ended with this."""

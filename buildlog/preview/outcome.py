@@ -40,5 +40,10 @@ class Outcome:
         return self.made and not self.failure
 
 
-Build = Callable[[Progress], Outcome]
-"""Builds the site once. What it raises is a fault of the program, which the preview survives."""
+Glimpse = Callable[[str], bool]
+"""Makes one page of the site ahead of a build, by its name; whether it is another than before."""
+Build = Callable[[Progress, Callable[[], None]], Outcome]
+"""Builds the site once; the second thing it is given is called often, and breaks the build off by `StoppedError`.
+
+Whatever else it raises is a fault of the program, which the preview survives.
+"""

@@ -146,7 +146,7 @@
   function listen() {
     if (document.visibilityState === "hidden") { close(); return; }
     if (stream) { return; }
-    stream = new EventSource(now.events + "?run=" + now.run + "&since=" + since);
+    stream = new EventSource(now.events + "?run=" + now.run + "&since=" + since + "&page=" + encodeURIComponent(now.name));
     stream.onmessage = heard;
     stream.onopen = function () { lost = 0; mention(""); };
     stream.onerror = function () {

@@ -6,14 +6,19 @@ import os
 import threading
 import time
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from buildlog.preview.board import Board
-from buildlog.preview.outcome import Build, Outcome, StoppedError
+from buildlog.preview.outcome import Build, Glimpse, Outcome, StoppedError
 
 Told = Callable[[tuple[str, ...], Outcome, float], None]
 """Told after each build: the names of what was saved, what came of it, in how many seconds."""
+_MOST_CUT_SHORT = 8
+"""How many builds in a row make way for a save: the rest of the site must come at last."""
+_AHEAD = 2
+"""How many pages are made ahead of a build; more would hold it up."""
 _Stamp = tuple[int, int, int] | None
 
 
@@ -25,11 +30,15 @@ class Rounds:
     build: Build
     board: Board
     told: Told
+    glimpse: Glimpse | None = None
     _names: set[str] = field(default_factory=set)
     _stamps: dict[str, _Stamp] = field(default_factory=dict)
     _first: bool = True
     _stopped: bool = False
     _held_back: bool = False
+    _cut_short: int = 0
+    _followed: bool = False
+    """Whether there was a whole build, so that a later one can wait."""
     _news: threading.Condition = field(default_factory=threading.Condition)
 
     def changed(self, names: Iterable[str]) -> None:
@@ -75,16 +84,42 @@ class Rounds:
         self.board.begin()
         start = time.perf_counter()
         try:
-            outcome = self.build(self._progress)
+            self._look_ahead(names)
+            outcome = self.build(self._progress, self._between)
         except StoppedError:
+            self._cut_short += 1
+            self._again(names)
             return
         except Exception as error:  # noqa: BLE001 - a fault of the program must not end the preview
             outcome = Outcome(made=False, failure=_last_word(error))
+        self._cut_short, self._followed = 0, True
         if self._better_wait(outcome):
             self.board.rest()
             return
         self.board.tell(outcome)
         self.told(names, outcome, time.perf_counter() - start)
+
+    def _look_ahead(self, names: tuple[str, ...]) -> None:
+        """Makes the page that somebody is looking at before all the others."""
+        if self.glimpse is None or not names:
+            return
+        for page in self.board.looked_at()[:_AHEAD]:
+            with suppress(Exception):  # the build that follows tells what is wrong
+                if self.glimpse(page):
+                    self.board.glimpsed(page)
+
+    def _between(self) -> None:
+        """Breaks a build off at the end, and where another save came whose page somebody waits for."""
+        news = self._names and self._followed and self.glimpse is not None
+        if self._stopped or (news and self._cut_short < _MOST_CUT_SHORT):
+            raise StoppedError
+
+    def _again(self, names: tuple[str, ...]) -> None:
+        """What a build that was broken off was for is left to the next one."""
+        with self._news:
+            for name in names:
+                self._stamps.pop(name, None)
+            self._names.update(names)
 
     def _better_wait(self, outcome: Outcome) -> bool:
         """Whether trouble is left to the next build, which is due already: a file was caught half written.

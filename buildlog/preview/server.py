@@ -196,7 +196,8 @@ class _Handler(BaseHTTPRequestHandler):
             self.close_connection = True
             self._start(HTTPStatus.OK, "text/event-stream", {"Connection": "close"})
             if self.command == "GET":
-                self._stream(self._since())
+                with self.server.board.looking(self._page()):
+                    self._stream(self._since())
         finally:
             self.server.listeners.release()
 
@@ -206,6 +207,10 @@ class _Handler(BaseHTTPRequestHandler):
         since = asked.get("since", [""])[0]
         ours = asked.get("run", [""])[0] == self.server.board.run
         return int(since) if ours and since.isascii() and since.isdigit() and len(since) < 10 else 0  # noqa: PLR2004
+
+    def _page(self) -> str:
+        """The name of the page that asks."""
+        return parse_qs(urlsplit(self.path).query).get("page", [""])[0]
 
     def _stream(self, since: int) -> None:
         state = self.server.board.state(since)

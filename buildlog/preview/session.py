@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from buildlog.preview.board import Board
-from buildlog.preview.outcome import Build
+from buildlog.preview.outcome import Build, Glimpse
 from buildlog.preview.rounds import Rounds, Told
 from buildlog.preview.server import Server
 from buildlog.preview.watching import Watch
@@ -39,10 +39,12 @@ def server_at(port: int | None, site: Path, board: Board) -> Server:
 
 
 @contextmanager
-def previewing(root: Path, server: Server, build: Build, told: Told, *, polling: bool = False) -> Iterator[None]:
+def previewing(
+    root: Path, server: Server, build: Build, told: Told, glimpse: Glimpse | None = None, *, polling: bool = False
+) -> Iterator[None]:
     """Serves, watches and builds while the block runs. Ends in order; a build that takes long is left to its end."""
     stop = threading.Event()
-    rounds = Rounds(root, build, server.board, told)
+    rounds = Rounds(root, build, server.board, told, glimpse)
     watch = Watch(root, stop)
 
     def watching() -> None:

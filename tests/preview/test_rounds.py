@@ -28,7 +28,8 @@ class Stage:
         self.board = Board()
         self.rounds = Rounds(root, self.build, self.board, self.tell)
 
-    def build(self, progress: Progress) -> Outcome:
+    def build(self, progress: Progress, between: Callable[[], None]) -> Outcome:
+        between()
         self.builds += 1
         self.begun.release()
         assert self.go.acquire(timeout=PATIENCE)
@@ -143,3 +144,54 @@ def test_the_board_knows_what_changed_since_a_page_was_served_and_what_came_in_p
     assert board.heirs("log/a.html") == ("log/b.html",)
     assert board.heirs("log/never.html") is None
     assert board.wait(board.state().number, 0.01) is None
+
+
+def test_the_page_that_is_looked_at_is_made_first_and_another_save_cuts_the_rest_short(tmp_path: Path) -> None:
+    stage = Stage(tmp_path)
+    seen: list[tuple[str, int]] = []
+    third = threading.Event()
+
+    def glimpse(name: str) -> bool:
+        seen.append((name, stage.builds))
+        return True
+
+    def build(_: Progress, between: Callable[[], None]) -> Outcome:
+        between()
+        stage.builds += 1
+        stage.begun.release()
+        assert stage.go.acquire(timeout=PATIENCE)
+        between()
+        third.set()
+        return Outcome()
+
+    stage.rounds = Rounds(tmp_path, build, stage.board, stage.tell, glimpse)
+    with running(stage), stage.board.looking("log/a.html"):
+        stage.step()
+        assert stage.heard()[0] == () and not seen
+        before = stage.board.state().number
+        stage.rounds.changed(["log/a.md"])
+        assert stage.begun.acquire(timeout=PATIENCE)
+        assert seen == [("log/a.html", 1)]
+        assert stage.board.state(before).changed == ("log/a.html",)
+        third.clear()
+        stage.rounds.changed(["log/b.md"])
+        stage.go.release()
+        assert stage.begun.acquire(timeout=PATIENCE)
+        assert not third.is_set(), "the build that was under way went on"
+        stage.go.release()
+        assert stage.heard()[0] == ("log/a.md", "log/b.md")
+
+
+def test_what_cannot_be_glimpsed_is_left_to_the_build(tmp_path: Path) -> None:
+    stage = Stage(tmp_path)
+
+    def glimpse(_: str) -> bool:
+        raise ValueError("no")
+
+    stage.rounds = Rounds(tmp_path, stage.build, stage.board, stage.tell, glimpse)
+    with running(stage), stage.board.looking("log/a.html"):
+        stage.step()
+        stage.heard()
+        stage.rounds.changed(["log/a.md"])
+        stage.step()
+        assert stage.heard()[0] == ("log/a.md",)

@@ -262,7 +262,7 @@ def test_the_session_builds_on_a_save_and_leaves_no_thread(tmp_path: Path) -> No
     told: list[Outcome] = []
     heard = threading.Semaphore(0)
 
-    def build(progress: Progress) -> Outcome:
+    def build(progress: Progress, _: object) -> Outcome:
         progress(0, 1)
         return Outcome(tuple[Problem, ...]())
 

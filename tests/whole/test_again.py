@@ -1,0 +1,119 @@
+"""A site built again by what the run before left in memory is the site built from nothing."""
+
+from __future__ import annotations
+
+import random
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from PIL import Image
+
+from buildlog.publish import Memory, glimpse, publish
+from tests.making import entry, write
+
+pytestmark = [pytest.mark.whole]
+NAMES = [f"2026-0{month}-{day:02}-{word}" for month in (1, 2) for day in (3, 17) for word in ("wing", "fuel")]
+TEXTS = [
+    "Plain words.",
+    "A link to [another](2026-01-03-wing.md) day.",
+    "![Tag](../photos/a.png)",
+    "Words\n\n::: handover\nFor the package.\n:::",
+    "A note.[^1]\n\n[^1]: The note.",
+    "| a | b |\n| --- | --- |\n| 1 | 2 |",
+]
+FACTS = [
+    "costs: [{item: Hose, cost: 12.00 USD, supplier: A Shop}]",
+    "hours: {owner: 2:30}",
+    "weight: [{installed: Pump, weight: 2 lb, arm: 30 in}]",
+    "findings: [{key: F-1, found: A crack, standing: cosmetic}]",
+    "components: [{installed: pump}]",
+    "photos: [{file: photos/a.png, caption: A tag}]",
+    "milestone: First light",
+]
+CHANGES = st.lists(
+    st.one_of(
+        st.tuples(
+            st.just("write"), st.sampled_from(NAMES), st.integers(0, len(TEXTS) - 1), st.sets(st.sampled_from(FACTS))
+        ),
+        st.tuples(st.just("remove"), st.sampled_from(NAMES)),
+        st.tuples(st.just("rename"), st.sampled_from(NAMES), st.sampled_from(NAMES)),
+        st.tuples(st.just("photo"), st.integers(0, 3)),
+        st.tuples(st.just("no photo")),
+        st.tuples(st.just("register"), st.sampled_from(["pump: {name: Pump}\n", "pump: {name: Fuel pump}\n"])),
+        st.tuples(st.just("project"), st.sampled_from(["en-GB", "de-DE"]), st.sampled_from(["USD", "EUR"])),
+        st.tuples(st.just("style"), st.integers(0, 2)),
+    ),
+    min_size=1,
+    max_size=6,
+)
+
+
+def change(root: Path, what: tuple[object, ...]) -> None:
+    match what:
+        case ["write", str(name), int(text), set(facts)]:
+            head = f"title: {name[11:].title()}\ndate: {name[:10]}\nsystem: [{'wings' if text % 2 else 'fuel'}]"
+            body = entry("\n".join([head, *sorted(map(str, facts))]), TEXTS[text])
+            (root / f"log/{name}.md").write_text(body, "utf-8")
+        case ["remove", str(name)]:
+            (root / f"log/{name}.md").unlink(missing_ok=True)
+        case ["rename", str(name), str(other)] if (root / f"log/{name}.md").exists():
+            (root / f"log/{name}.md").replace(root / f"log/{other}.md")
+        case ["photo", int(shade)]:
+            Image.new("RGB", (60 + shade, 40), (shade * 60, 90, 90)).save(root / "photos/a.png")
+        case ["no photo"]:
+            (root / "photos/a.png").unlink(missing_ok=True)
+        case ["register", str(text)]:
+            (root / "components.yaml").write_text(text, "utf-8")
+        case ["project", str(locale), str(currency)]:
+            text = f"title: P\naircraft: {{type: A}}\nlocale: {locale}\nunits: {{currency: {currency}}}\n"
+            (root / "project.yaml").write_text(text, "utf-8")
+        case ["style", int(number)]:
+            extra = "{% extends 'base.html' %}{% block main %}<p>{{ view.title }} NUMBER</p>{% endblock %}"
+            (root / "themes/hangar/decisions.html").write_text(extra.replace("NUMBER", str(number)), "utf-8")
+
+
+def site_of(folder: Path) -> dict[str, bytes]:
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(rounds=st.lists(CHANGES, min_size=2, max_size=4), seed=st.integers(0, 99))
+def test_an_edit_built_into_the_old_site_equals_a_clean_build(
+    rounds: list[list[tuple[object, ...]]], seed: int
+) -> None:
+    with TemporaryDirectory() as folder:
+        here = Path(folder)
+        root = write(here / "p", {"components.yaml": "pump: {name: Pump}\n", "photos/x": "x"})
+        (root / "log").mkdir(exist_ok=True)
+        (root / "themes/hangar").mkdir(parents=True)
+        (root / "photos/x").unlink()
+        dice, memory = random.Random(seed), Memory()
+        for number, changes in enumerate(rounds):
+            for one in changes:
+                change(root, one)
+            pages = sorted((here / "old").rglob("*.html"))
+            if pages and dice.random() < 0.5:
+                glimpse(root, here / "cache", "public", dice.choice(pages).relative_to(here / "old").as_posix(), memory)
+            again = publish(root, here / "old", here / "cache", "public", None, memory)
+            clean = publish(root, here / f"new{number}", here / f"cache{number}")
+            assert again.problems == clean.problems
+            assert (again.delivered is None) == (clean.delivered is None)
+            if clean.delivered is not None:
+                assert site_of(here / "old") == site_of(here / f"new{number}")
+
+
+def test_a_page_seen_ahead_is_the_page_that_is_built(tmp_path: Path) -> None:
+    body = "title: X\ndate: 2026-01-03\nhours: {owner: 1:00}\n"
+    root = write(tmp_path / "p", {f"log/{name}.md": entry(body.replace("X", name)) for name in NAMES[:1]})
+    memory = Memory()
+    publish(root, tmp_path / "site", tmp_path / "cache", "public", None, memory)
+    (root / f"log/{NAMES[0]}.md").write_text(entry(body, "Other words."), "utf-8")
+    for page in (f"log/{NAMES[0]}.html", "index.html", "hours.html"):
+        ahead = glimpse(root, tmp_path / "cache", "public", page, memory)
+        publish(root, tmp_path / "clean", tmp_path / "cache2")
+        assert ahead == (tmp_path / "clean" / page).read_bytes()
+    (root / f"log/{NAMES[0]}.md").write_text("nothing", "utf-8")
+    assert glimpse(root, tmp_path / "cache", "public", "index.html", memory) is None
