@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from buildlog.figures.figures import Figures
 from buildlog.handover.document_binder import Attachment, Binder
-from buildlog.handover.document_links import settled
+from buildlog.handover.document_links import places, settled
 from buildlog.handover.document_nodes import Node, Said, code, terms
 from buildlog.handover.part_components import part_components
 from buildlog.handover.part_decisions import part_decisions
@@ -14,6 +14,7 @@ from buildlog.handover.part_documents import part_documents
 from buildlog.handover.part_due import part_directives, part_due
 from buildlog.handover.part_equipment import part_equipment
 from buildlog.handover.part_findings import part_findings
+from buildlog.handover.part_index import part_index
 from buildlog.handover.part_records import part_records
 from buildlog.handover.part_requirements import part_requirements
 from buildlog.handover.part_signed import part_signed
@@ -43,9 +44,11 @@ PARTS = (
     part_documents,
     part_sources,
 )
-"""The parts in the order of the document; one with nothing in it is left out."""
+"""The parts in the order of the document; one with nothing in it is left out. The index, made of them all, comes last."""
 TEMPLATE = "handover.typ"
 _SHORT = 16
+_HEAD = 28
+"""Signs of the aircraft's name in the head and foot of a page."""
 
 
 def document(
@@ -69,6 +72,7 @@ def document(
     binder = Binder(Desk.of(worked, words, at), prints, digests, fingerprint, attachments, sheets)
     left_out = {f"part_{name}" for name in worked.logbook.project.package.leave_out}
     parts = [made for part in PARTS if part.__name__ not in left_out and (made := part(binder)) is not None]
+    index = None if "part_index" in left_out else part_index(binder, frozenset(places(parts)))
     named = _named(binder)
     return settled(
         {
@@ -76,7 +80,7 @@ def document(
             "depth": 2,
             "attachments": [_attached(one) for one in attachments],
             "cover": _cover(binder, named),
-            "parts": parts,
+            "parts": [*parts, *([index] if index else [])],
         }
     )
 
@@ -93,6 +97,7 @@ def frame(binder: Binder, title: str, paper: str) -> Node:
         "paper": paper,
         "date": [day.year, day.month, day.day] if day else [1970, 1, 1],
         "aircraft": _named(binder),
+        "aircraft_short": _cut(_named(binder)),
         "state_of": words.day(day) if day else "no entry yet",
         "fingerprint": binder.fingerprint,
         "fingerprint_short": " ".join(binder.fingerprint[n : n + 4] for n in range(0, _SHORT, 4)).strip(),
@@ -104,6 +109,14 @@ def frame(binder: Binder, title: str, paper: str) -> Node:
             "contents": "Contents",
         },
     }
+
+
+def _cut(name: str) -> str:
+    """A name short enough for one line beside others; its end, the registration, is kept."""
+    if len(name) <= _HEAD:
+        return name
+    end = name.rpartition(" ")[2][: _HEAD // 2]
+    return f"{name[: _HEAD - len(end) - 2].rstrip()}\u2026 {end}"
 
 
 def _named(binder: Binder) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from buildlog.handover.document_fit import fitted
 from buildlog.pages.sheet import Link, Tab
 from buildlog.pages.sources import Source
 
@@ -17,9 +18,6 @@ Line = list[Node]
 """Words within a line."""
 Said = str | Line | Node
 """Words as plain text, as one piece, or as pieces of a line."""
-
-LONG_ROW = 900
-"""Signs in a table's row from which on it may be broken between two pages."""
 
 
 def line(*parts: Said) -> Line:
@@ -114,12 +112,12 @@ def column(head: Said, width: str = "auto", *, right: bool = False) -> Node:
 def row(*cells: Said, kind: str = "", target: str = "") -> Node:
     """A row of a table; ``kind``: "" or sum."""
     made = [line(cell) for cell in cells]
-    return {"cells": made, "kind": kind, "long": _signs(made) > LONG_ROW, "to": target}
+    return {"cells": made, "kind": kind, "to": target}
 
 
 def group(words: Said) -> Node:
     """A row that names the rows under it; it comes again on each page, so nothing in it may be a link."""
-    return {"cells": [unlinked(line(words))], "kind": "group", "long": False, "to": ""}
+    return {"cells": [unlinked(line(words))], "kind": "group", "to": ""}
 
 
 def table(columns: Sequence[Node], rows: Iterable[Node]) -> list[Node]:
@@ -130,7 +128,7 @@ def table(columns: Sequence[Node], rows: Iterable[Node]) -> list[Node]:
     if not plain or not kept:
         return []
     cut = [one if one["kind"] == "group" else one | {"cells": [one["cells"][n] for n in kept]} for one in held]
-    return [{"t": "table", "columns": [columns[number] for number in kept], "rows": cut}]
+    return [fitted({"t": "table", "columns": [columns[number] for number in kept], "rows": cut})]
 
 
 def terms(pairs: Iterable[tuple[str, Said]], kind: str = "") -> list[Node]:
@@ -160,9 +158,9 @@ def points(items: Iterable[Said], *, numbered: bool = False) -> list[Node]:
     return [{"t": "list", "numbered": numbered, "start": 1, "tight": True, "items": made}] if made else []
 
 
-def box(*blocks: Node) -> Node:
-    """What must not be missed, in a frame."""
-    return {"t": "box", "c": list(blocks)}
+def box(*blocks: Node, sticky: bool = False) -> Node:
+    """What must not be missed, in a frame; ``sticky`` keeps it on the page of what follows."""
+    return {"t": "box", "c": list(blocks), "sticky": sticky}
 
 
 def chart(drawing: str, alternative: str, words: str = "") -> list[Node]:
@@ -202,10 +200,6 @@ def _unlinked(node: Node) -> Node:
         return {"t": "text", "s": f" ({' '.join(texts(node))})"}
     kept = {"t": "plain"} if node["t"] in {"to", "out"} else {}
     return node | kept | ({"c": unlinked(node["c"])} if "c" in node else {})
-
-
-def _signs(cells: list[Line]) -> int:
-    return sum(len(text) for cell in cells for text in texts(cell))
 
 
 def texts(node: object) -> Iterable[str]:

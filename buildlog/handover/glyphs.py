@@ -1,7 +1,7 @@
 """Signs that the print fonts lack: told with their place, and set as another sign, before the engine meets them.
 
 The engine refuses a PDF/A with a sign that no font has. Which signs they have stands in ``coverage.txt`` beside the
-fonts: ranges in hexadecimal, measured with the engine itself (tests/handover/test_pdf_glyphs.py measures them again).
+fonts: ranges in hexadecimal, measured with the engine itself (tests/handover/test_pdf.py holds the list against the fonts).
 Signs that are never seen, as the joiners and selectors within an emoji, are left out without a word.
 """
 
@@ -27,9 +27,11 @@ _TEXTS = (
     "title",
     "code",
     "words",
+    "note",
     "svg",
     "kind",
     "aircraft",
+    "aircraft_short",
     "state_of",
     "line",
     "description",

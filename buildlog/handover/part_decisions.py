@@ -81,5 +81,5 @@ def _arguments(options: tuple[OptionView, ...]) -> list[Node]:
     for option in options:
         said = [f"For: {words}" for words in option.speaks_for] + [f"Against: {words}" for words in option.against]
         if said:
-            made += [para(strong(option.name), kind="facts"), *points(said)]
+            made += [para(strong(option.name), kind="facts", sticky=True), *points(said)]
     return made

@@ -75,6 +75,6 @@ def _reading(binder: Binder) -> Iterator[str]:
         )
     if binder.attachments:
         yield (
-            "The ledgers travel inside this file as attachments, in a plain form that a spreadsheet opens; the last part "
-            "lists them."
+            "The ledgers travel inside this file as attachments, in a plain form that a spreadsheet opens; the part on where "
+            "each figure comes from lists them."
         )

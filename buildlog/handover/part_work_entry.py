@@ -70,7 +70,8 @@ def _corrections(view: EntryView) -> Iterator[Node]:
                 to(one.words, one.path),
                 f", {one.note}. What was written here stays as it was.",
                 kind="facts",
-            )
+            ),
+            sticky=True,
         )
     if view.corrects:
         there = to(view.corrects.words, view.corrects.path)
@@ -80,7 +81,8 @@ def _corrections(view: EntryView) -> Iterator[Node]:
                 there,
                 f", {view.corrects.note}. The wrong line stays there; the right one is here.",
                 kind="facts",
-            )
+            ),
+            sticky=True,
         )
 
 

@@ -13,6 +13,7 @@ from typing import Any
 
 from markdown_it.token import Token
 
+from buildlog.handover.document_fit import fitted
 from buildlog.handover.document_nodes import Node, unlinked
 from buildlog.records.prose import Prose
 
@@ -100,7 +101,7 @@ class _Reader:
         elif kind == "table_open":
             yield self._table(inner)
         elif kind.startswith("container_"):
-            yield {"t": "box", "c": self._blocks(inner)} if inner else {"t": "space"}
+            yield {"t": "box", "c": self._blocks(inner), "sticky": False} if inner else {"t": "space"}
         elif kind in {"fence", "code_block"}:
             yield {"t": "listing", "s": token.content.rstrip("\n")}
         elif kind == "hr":
@@ -156,8 +157,8 @@ class _Reader:
             elif token.type == "tr_open":
                 cells = []
             elif token.type == "tr_close" and cells:
-                rows.append({"cells": cells, "kind": "", "long": False, "to": ""})
-        return {"t": "table", "columns": columns, "rows": rows}
+                rows.append({"cells": cells, "kind": "", "to": ""})
+        return fitted({"t": "table", "columns": columns, "rows": rows})
 
     def _inline(self, children: Sequence[Token]) -> list[Node]:
         made: list[Node] = []

@@ -5,92 +5,20 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
+import pdfua
 import pikepdf
 import pytest
 from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
-from buildlog.basics.problems import Severity
-from buildlog.figures.figures import Figures, figures
-from buildlog.handover.document import TEMPLATE, document
-from buildlog.handover.document_binder import Attachment
 from buildlog.handover.glyphs import coverage, printable
 from buildlog.handover.pdf import CannotPrintError, Press
 from buildlog.handover.sheets import TEMPLATE as SHEETS
-from buildlog.handover.sheets import log_sheets
-from buildlog.pages.sheet import Addresses
-from buildlog.pages.site_sheets import photos, site_sheets
 from buildlog.pages.words import Words
-from buildlog.reading.read import read_logbook
-from buildlog.records.audience import seen_by
-from buildlog.site.pictures import Wanted, develop
-from buildlog.site.prints import PRINT, prints
-from buildlog.site.theme import built_in
-
-ROOT = Path(__file__).parent.parent.parent / "content"
-PRINT_FOLDER = built_in() / "print"
-FINGERPRINT = "0123456789abcdef" * 4
-LEDGER = Attachment("weight.csv", b"day,item\r\n2026-01-01,x\r\n", "text/csv", "Ledger of weight", "data")
-
-
-@dataclass(frozen=True)
-class Printed:
-    """One audience's documents on paper."""
-
-    worked: Figures
-    record: bytes
-    sheets: bytes
-    long_edges: tuple[int, ...]
-
-    def pdf(self) -> pikepdf.Pdf:
-        return pikepdf.open(io.BytesIO(self.record))
-
-    def text(self) -> str:
-        return plain(self.record)
-
-
-def plain(pdf: bytes) -> str:
-    """All words of a document without the spaces and hyphens that breaking lines puts in."""
-    return squeezed("".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages))
-
-
-def squeezed(words: str) -> str:
-    return re.sub(r"[\s\u00ad\u2010-]+", "", words)
-
-
-def made(audience: str, folder: Path, paper: str = "a4") -> Printed:
-    book = seen_by(read_logbook(ROOT).logbook, audience)
-    worked, _ = figures(book)
-    words, at = Words(book), Addresses(book)
-    cache, work = folder / "cache", folder / "work"
-    work.mkdir()
-    wanted = [Wanted(ROOT / file, file) for file in photos(book, site_sheets(worked))]
-    pictures, faults = develop(wanted, cache, cache)
-    assert not faults
-    shown = prints(pictures, cache)
-    press = Press(PRINT_FOLDER, work)
-    press.prepare({one.path for one in shown.values()}, [LEDGER])
-    record = document(worked, words, at, shown, {}, fingerprint=FINGERPRINT, attachments=[LEDGER], paper=paper)
-    pages = log_sheets(worked, words, at, fingerprint=FINGERPRINT, paper=paper)
-    for tree, template in ((record, TEMPLATE), (pages, SHEETS)):
-        ready, lacking = printable(tree, coverage(PRINT_FOLDER / "fonts"))
-        assert not [one for one in lacking if one.severity is Severity.ERROR]
-        press.print(ready, template, folder / f"{template}.pdf", worked.on)
-    edges = tuple(max(one.width, one.height) for one in shown.values())
-    return Printed(worked, (folder / f"{TEMPLATE}.pdf").read_bytes(), (folder / f"{SHEETS}.pdf").read_bytes(), edges)
-
-
-@pytest.fixture(scope="module")
-def buyer(tmp_path_factory: pytest.TempPathFactory) -> Printed:
-    return made("buyer", tmp_path_factory.mktemp("buyer"))
-
-
-@pytest.fixture(scope="module")
-def inspector(tmp_path_factory: pytest.TempPathFactory) -> Printed:
-    return made("inspector", tmp_path_factory.mktemp("inspector"), "letter")
+from buildlog.site.prints import PRINT
+from tests.handover.printed import LEDGER, PRINT_FOLDER, Printed, made, plain, squeezed
 
 
 def test_it_says_what_it_is(buyer: Printed) -> None:
@@ -206,6 +134,21 @@ def test_an_inspector_is_told_no_costs(buyer: Printed, inspector: Printed) -> No
         assert "Boughtandpaid" not in plain(content)
 
 
+def test_an_inspector_s_pages_name_no_amount_of_money(buyer: Printed, inspector: Printed) -> None:
+    amount = re.compile(r"\d\.\d\d(?:USD|CAD)")
+    assert len(amount.findall(buyer.text())) > 100
+    for content in (inspector.record, inspector.sheets):
+        assert amount.findall(plain(content)) == []
+
+
+def test_every_entry_s_title_is_read_back(buyer: Printed, inspector: Printed) -> None:
+    for printed in (buyer, inspector):
+        text = printed.text()
+        titles = [entry.facts.title for entry in printed.worked.logbook.told()]
+        assert len(titles) > 20
+        assert [title for title in titles if squeezed(title) not in text] == []
+
+
 def test_paper_is_the_one_asked_for(buyer: Printed, inspector: Printed) -> None:
     for printed, size in ((buyer, [0, 0, 595, 842]), (inspector, [0, 0, 612, 792])):
         pdf = printed.pdf()
@@ -256,7 +199,10 @@ def test_what_the_engine_refuses_is_told_in_its_words(tmp_path: Path) -> None:
 
 
 def test_rules_of_archival_and_accessible_documents(buyer: Printed) -> None:
-    """Rules of ISO 19005-3 (PDF/A-3a) and ISO 14289-1 (PDF/UA-1) that the structure shows; the list is from memory."""
+    """Rules of ISO 19005-3 (PDF/A-3a) and ISO 14289-1 (PDF/UA-1) that the structure shows; the list is from memory.
+
+    A validator for part of PDF/UA-1 is asked too, below; none for PDF/A is a package of Python alone.
+    """
     with buyer.pdf() as pdf:
         root = pdf.Root
         assert not pdf.is_encrypted
@@ -282,3 +228,21 @@ def test_rules_of_archival_and_accessible_documents(buyer: Printed) -> None:
             assert str(one.UF)
             assert "/Subtype" in one.EF.F, "an attached file names its type"
             assert "/ModDate" in one.EF.F.Params
+
+
+def test_a_validator_finds_nothing_against_accessibility(buyer: Printed, tmp_path: Path) -> None:
+    """pdfua 0.1 decides 16 of the 106 rules of PDF/UA-1 that a machine can check.
+
+    Its rule on empty headings (UA-14-001) stops at an error of its own at headings whose words stand in an array; that
+    they are not empty is looked at here.
+    """
+    for name, content in (("handover.pdf", buyer.record), ("log-sheets.pdf", buyer.sheets)):
+        path = tmp_path / name
+        path.write_bytes(content)
+        report = pdfua.validate(str(path))
+        assert [str(one) for one in report.findings] == []
+        assert {skip.rule_id for skip in report.skipped} <= {"UA-14-001"}
+    pdf = buyer.pdf()
+    heads = [one for one in elements(pdf.Root.StructTreeRoot) if re.fullmatch(r"/H\d", str(one.S))]
+    assert len(heads) > 50
+    assert all("/K" in one for one in heads)
