@@ -22,8 +22,8 @@ from pathlib import Path
 from making import make
 from pypdf import PdfReader
 
-SIZES = ((40, 80), (150, 300))
-LARGE = (500, 1000)
+SIZES = ((35, 70), (105, 210))
+LARGE = (290, 1000)
 ROUNDS = 3
 RUN = """
 import shutil, sys

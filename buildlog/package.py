@@ -24,7 +24,7 @@ from buildlog.handover.sheets import log_sheets
 from buildlog.pages.record import record
 from buildlog.pages.record_schema import figures_schema
 from buildlog.pages.sheet import Addresses
-from buildlog.pages.site_sheets import papers
+from buildlog.pages.site_sheets import Sheets, papers
 from buildlog.pages.words import Words
 from buildlog.publish import CONTENT, Prepared, Progress, compose, no_theme, prepare
 from buildlog.reading.read import Reading
@@ -79,7 +79,7 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
     kept = [root / name for name in CONTENT]
     if refusals := refused(target, kept):
         return Package(reading, tuple(in_order(problems)), Laid(target, target, faults=refusals))
-    made, faults = prepare(root, reading.logbook, audience, theme, cache, steps.of("photos"))
+    made, faults = prepare(root, reading.logbook, audience, theme, cache, steps.of("photos"), paper_first=True)
     problems += faults
     if _stopped(problems):
         return Package(reading, tuple(in_order(problems)))
@@ -154,7 +154,7 @@ class _Run:
             fingerprint=self.fingerprint,
             attachments=attached,
             paper=paper,
-            sheets=self.made.sheets,
+            sheets=self.made.sheets.on_paper() if isinstance(self.made.sheets, Sheets) else self.made.sheets,
         )
         self._print(press, record, TEMPLATE, "handover.pdf")
         sheets = log_sheets(worked, words, at, fingerprint=self.fingerprint, paper=paper)

@@ -14,7 +14,7 @@ from buildlog.pages.due import CALENDAR, due_events
 from buildlog.pages.feed import news
 from buildlog.pages.frame import frame_of
 from buildlog.pages.sheet import Frame, Sheet
-from buildlog.pages.site_sheets import papers, photos, resolver, sheet_at, site_sheets
+from buildlog.pages.site_sheets import Sheets, papers, photos, resolver, sheet_at
 from buildlog.pages.words import Words
 from buildlog.reading.memory import Memory as Texts
 from buildlog.reading.read import Reading, read_logbook
@@ -88,7 +88,7 @@ class Prepared:
     theme: Theme
     worked: Figures
     frame: Frame
-    sheets: tuple[Sheet, ...]
+    sheets: Sequence[Sheet]
     pictures: Mapping[str, Picture]
 
 
@@ -141,14 +141,19 @@ def prepare(
     cache: Path,
     progress: Progress | None = None,
     between: Callable[[], None] = lambda: None,
+    *,
+    paper_first: bool = False,
 ) -> tuple[Prepared, list[Problem]]:
-    """Everything that pages for an audience are made from, and the pictures that cannot be used."""
+    """Everything that pages for an audience are made from, and the pictures that cannot be used.
+
+    With ``paper_first`` only the views that a document is printed from are made already.
+    """
     seen = seen_by(logbook, audience)
     worked, _ = figures(seen)
-    sheets = site_sheets(worked, between)
-    wanted = [Wanted(root / file, file) for file in photos(seen, sheets)]
+    sheets = Sheets(worked, between)
+    wanted = [Wanted(root / file, file) for file in photos(seen, sheets.on_paper() if paper_first else sheets)]
     pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
-    ready = Prepared(root, cache, theme, worked, frame_of(worked), tuple(sheets), pictures)
+    ready = Prepared(root, cache, theme, worked, frame_of(worked), sheets, pictures)
     named = pictures_of(seen)
     return ready, [_problem(fault, named.get(fault.shown)) for fault in faults]
 

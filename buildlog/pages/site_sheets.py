@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import cached_property
+from typing import overload
 
 from buildlog.figures.figures import Figures
 from buildlog.pages.balance import balance_sheets
@@ -50,15 +52,64 @@ SHEETS = (
 """Every kind of page."""
 
 
-def site_sheets(worked: Figures, between: Callable[[], None] = lambda: None) -> list[Sheet]:
-    """All pages that this audience's logbook makes; ``between`` is called before each and may break it off."""
-    words, at = Words(worked.logbook), Addresses(worked.logbook)
-    sheets: list[Sheet] = []
-    for make in SHEETS:
-        for sheet in make(worked, words, at):
-            between()
-            sheets.append(sheet)
-    return sheets
+ON_PAPER = (
+    entry_sheets,
+    system_sheets,
+    weight_sheets,
+    balance_sheets,
+    component_sheets,
+    finding_sheets,
+    record_sheets,
+    directive_sheets,
+    signature_sheets,
+    due_sheets,
+    decision_sheets,
+)
+"""The kinds whose views a printed document says the same from."""
+
+
+class Sheets(Sequence[Sheet]):
+    """All pages that this audience's logbook makes; a kind is made when it is first asked for.
+
+    ``between`` is called before each page and may break it off.
+    """
+
+    def __init__(self, worked: Figures, between: Callable[[], None] = lambda: None) -> None:
+        self._given = worked, Words(worked.logbook), Addresses(worked.logbook)
+        self._between = between
+        self._made: dict[str, tuple[Sheet, ...]] = {}
+
+    def on_paper(self) -> list[Sheet]:
+        """The pages whose views a printed document needs."""
+        return [sheet for make in ON_PAPER for sheet in self._of(make)]
+
+    def _of(self, make: Callable[..., Iterable[Sheet]]) -> tuple[Sheet, ...]:
+        if make.__name__ not in self._made:
+            sheets = []
+            for sheet in make(*self._given):
+                self._between()
+                sheets.append(sheet)
+            self._made[make.__name__] = tuple(sheets)
+        return self._made[make.__name__]
+
+    @cached_property
+    def _all(self) -> list[Sheet]:
+        return [sheet for make in SHEETS for sheet in self._of(make)]
+
+    @overload
+    def __getitem__(self, at: int) -> Sheet: ...
+    @overload
+    def __getitem__(self, at: slice) -> list[Sheet]: ...
+    def __getitem__(self, at: int | slice) -> Sheet | list[Sheet]:
+        return self._all[at]
+
+    def __len__(self) -> int:
+        return len(self._all)
+
+
+def site_sheets(worked: Figures) -> list[Sheet]:
+    """All pages that this audience's logbook makes."""
+    return list(Sheets(worked))
 
 
 def sheet_at(worked: Figures, path: str) -> Sheet | None:
