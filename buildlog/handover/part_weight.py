@@ -31,7 +31,7 @@ from buildlog.handover.part_weight_method import method
 from buildlog.pages.balance import BalanceView
 from buildlog.pages.balance_loading import diagram
 from buildlog.pages.charts import Sheet
-from buildlog.pages.weight_charts import strip_chart
+from buildlog.pages.weight_charts import strip_drawing
 from buildlog.pages.weight_ledger import FormLine, WeighingForm
 
 Data = TypeVar("Data")
@@ -151,7 +151,7 @@ def _extremes(view: BalanceView) -> list[Node]:
 
 
 def _stations(binder: Binder) -> list[Node]:
-    drawing = strip_chart(binder.desk, on_paper)
+    drawing = strip_drawing(binder.desk, on_paper)
     alternative = "What was put on and taken off, each at its arm; the ledger of weight has every line."
     words = "In stands on the line, out hangs below it; the area is the weight."
     return [heading(2, "What was put on and taken off"), *chart(drawing, alternative, words)] if drawing else []

@@ -14,7 +14,15 @@ HEAVIEST = 80
 """Items of the station strip; more find no room, and the ledger lists them all."""
 
 
-def strip_chart(desk: Desk, drawing: Drawing = drawn) -> str:
+def strip_chart(desk: Desk) -> str:
+    """The station strip as pages show it; '' while no change has an arm."""
+    kept = desk.words.drawings
+    if "strip" not in kept:
+        kept["strip"] = strip_drawing(desk, drawn)
+    return kept["strip"]
+
+
+def strip_drawing(desk: Desk, drawing: Drawing) -> str:
     """The station strip of the heaviest items; '' while no change has an arm."""
     words, measures, weight = desk.words, Measures(desk.words), desk.worked.weight
     placed = [(change, change.arm_m) for change in weight.changes if change.arm_m is not None]

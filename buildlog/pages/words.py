@@ -46,6 +46,8 @@ class Words:
         self.arm_unit = project.units.arm
         self.exact_dates = logbook.sight.exact_dates
         self.datum = logbook.loading.datum if logbook.loading else ""
+        self.drawings: dict[str, str] = {}
+        """Drawings that more than one page shows, by name; drawn once for all pages that share these words."""
 
     @cached_property
     def _marks(self) -> dict[int, str]:

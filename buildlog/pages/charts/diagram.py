@@ -86,9 +86,9 @@ def draw_diagram(data: Diagram, sheet: Sheet) -> str:
     canvas.path(polyline(limits) if limits else "", "ink", width=2)
     everything = [*data.dots, *([data.empty] if data.empty else [])]
     taken = Taken(plot.left, plot.right)
-    taken.discs += _along(limits)
+    taken.stand(_along(limits))
     for dot in everything:
-        taken.discs += _obstacles(dot, plot)
+        taken.stand(_obstacles(dot, plot))
     for dot in everything:
         _draw_dot(canvas, dot, plot, hollow=dot is data.empty)
     for dot in everything:

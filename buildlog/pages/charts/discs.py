@@ -81,23 +81,17 @@ class Label:
         """The height of the edge of the words that faces the line."""
         return self.y + DESCENT if self.disc.side < 0 else self.y - ASCENT
 
-    def sweep(self) -> Box:
-        """A box around the whole leader."""
-        foot, top, bottom = self.foot or self.disc.x, *sorted((self.disc.tip, self.near))
-        wide = abs(foot - self.disc.x) / _LINKS / 2 + 2
-        return Box(min(foot, self.disc.x) - wide, top - 1, max(foot, self.disc.x) + wide, bottom + 1)
-
     def leader(self) -> Iterator[Box]:
         """The leader, as a chain of small boxes."""
         if self.foot is None:
             return
+        x, tip, near = self.disc.x, self.disc.tip, self.near
+        across, up = self.foot - x, near - tip
+        wide, tall = abs(across) / _LINKS / 2 + 2, abs(up) / _LINKS / 2
         for link in range(_LINKS):
             share = (link + 0.5) / _LINKS
-            x = self.disc.x + share * (self.foot - self.disc.x)
-            y = self.disc.tip + share * (self.near - self.disc.tip)
-            wide = abs(self.foot - self.disc.x) / _LINKS / 2 + 2
-            tall = abs(self.near - self.disc.tip) / _LINKS / 2
-            yield Box(x - wide, y - tall, x + wide, y + tall)
+            at, level = x + share * across, tip + share * up
+            yield Box(at - wide, level - tall, at + wide, level + tall)
 
 
 def radius_of(weight: Number, heaviest: Fraction, largest: float) -> float:
@@ -140,7 +134,7 @@ def place_labels(
 
     Words keep off the lines `yielding` if they can; such a line gives way where they cannot.
     """
-    taken.discs.extend(Disc(d.x, d.side * d.off, d.radius) for d in discs)
+    taken.stand(Disc(d.x, d.side * d.off, d.radius) for d in discs)
     labels: list[Label] = []
     for disc in sorted(discs, key=lambda d: (-d.radius, d.off, d.x)):
         text = words(disc.item)
@@ -166,13 +160,7 @@ def _best(candidates: Iterator[Label], taken: Taken, yielding: Sequence[Box]) ->
 
 def _fits(label: Label, taken: Taken) -> bool:
     """Whether the words lie on nothing and the leader crosses no words; it may cross half-discs."""
-    if not taken.free(label.box, 5):
-        return False
-    if label.foot is None:
-        return True
-    around = label.sweep()
-    near = [box for box in taken.boxes if box.meets(around)]
-    return not near or not any(box.meets(link) for link in label.leader() for box in near)
+    return taken.free(label.box, 5) and (label.foot is None or not taken.crossed(label.leader()))
 
 
 def _candidates(disc: HalfDisc, words: str, taken: Taken) -> Iterator[Label]:
