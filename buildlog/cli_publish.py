@@ -49,9 +49,16 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
         _say(told, 0, told.files, 0)
         return
     began_ns = still.before()
+    from buildlog.basics.collecting import uncollected
+    from buildlog.publish import Memory
     from buildlog.publish import publish as compile_site
+    from buildlog.text_cache import TextCache
 
-    done = compile_site(root, target, still.cache, audience, progress_of("photos"))
+    with uncollected():
+        texts = TextCache(still.cache)
+        memory = Memory(texts.load())
+        done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
+        texts.save(memory.texts)
     told = _finished(done)
     still.keep(told, began_ns)
     delivered = done.delivered

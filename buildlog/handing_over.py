@@ -32,12 +32,14 @@ ON_PAPER = ("no-print-sign",)
 )
 def handover(project: Path | None, audience: str, target: Path | None) -> None:
     """Make the package: the record as a PDF, log sheets to sign, the site, the ledgers, the originals, with checksums."""
+    from buildlog.basics.collecting import uncollected
     from buildlog.package import Steps
     from buildlog.package import handover as make_package
 
     root = folder_of(project)
     steps = Steps(progress_of, waiting())
-    done = make_package(root, target or root / f"handover-{audience}", cache_of(root), audience, steps)
+    with uncollected():
+        done = make_package(root, target or root / f"handover-{audience}", cache_of(root), audience, steps)
     tell([one for one in done.problems if one.severity == "error" or one.name in ON_PAPER], done.reading, err=True)
     counts = counts_of(done.problems)
     if done.laid is None:

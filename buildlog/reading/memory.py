@@ -6,7 +6,7 @@ paths it names were there; all three are compared, so that a file put somewhere 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -59,6 +59,14 @@ class Memory:
         """Remembers a record that had no problem."""
         if not asked.listed:
             self._kept[file] = _Kept(text, dict(context), asked.answers, record)
+
+    def all(self) -> dict[str, Any]:
+        """Everything remembered, by file, to be kept elsewhere."""
+        return dict(self._kept)
+
+    def add(self, kept: Mapping[str, Any]) -> None:
+        """Remembers what was kept elsewhere."""
+        self._kept.update({file: one for file, one in kept.items() if isinstance(one, _Kept)})
 
     def forget(self, files: Collection[str]) -> None:
         """Drops every file but these."""
