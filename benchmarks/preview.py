@@ -173,8 +173,13 @@ def line_with(process: subprocess.Popen[str], *wanted: str) -> list[str]:
     raise SystemExit("the preview ended before its time")
 
 
-def measured(process: subprocess.Popen[str], tab: Any, url: str, entry: Path, rounds: int) -> dict[str, float]:
-    """The medians of each stretch; the first round warms up and is left out."""
+def measured(
+    process: subprocess.Popen[str], tab: Any, url: str, entry: Path, rounds: int, *, whole: bool
+) -> dict[str, float]:
+    """The medians of each stretch; the first round warms up and is left out.
+
+    ``whole`` says that a build of the whole site follows the page, and that the next save waits for its end.
+    """
     plain = entry.read_text("utf-8")
     tab.goto(url)
     found: list[list[float]] = []
@@ -188,6 +193,8 @@ def measured(process: subprocess.Popen[str], tab: Any, url: str, entry: Path, ro
         tab.wait_for_function(f"window.arrived && window.arrived.number === {number}", timeout=120_000, polling=20)
         at = tab.evaluate("window.arrived")
         steps = [saved, began, built, at["seen"]]
+        if whole:
+            line_with(process, "whole")
         found.append([*(b - a for a, b in pairwise(steps)), at["seen"] - saved])
     entry.write_text(plain, "utf-8")
     line_with(process, "built")
@@ -217,7 +224,7 @@ def main() -> None:
                 tab = chromium.new_page()
                 tab.add_init_script(WATCH_WORDS)
                 url = next(word for word in said if word.startswith("http"))
-                table[name] = measured(process, tab, url + page, entry, asked.rounds)
+                table[name] = measured(process, tab, url + page, entry, asked.rounds, whole=name == "real")
                 tab.close()
 
         measure("real", "--real", str(root))

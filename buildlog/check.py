@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -21,14 +22,16 @@ def check(
     *,
     pictures: bool = False,
     texts: Memory | None = None,
+    between: Callable[[], None] = lambda: None,
 ) -> tuple[Reading, Figures, list[Problem]]:
     """The logbook of a folder, all its figures as of a day, and every problem in order.
 
     With ``pictures`` the files of the pictures are looked into as well, which takes longer; ``texts`` is what was read
-    the last time.
+    the last time; ``between`` is called many times and may break it off.
     """
     reading = read_logbook(root, texts)
+    between()
     worked, impossible = figures(reading.logbook, on)
     seen = survey(root, pictures_of(worked.logbook)) if pictures else None
-    problems = [*reading.problems, *impossible, *audit(worked, audience, seen)]
+    problems = [*reading.problems, *impossible, *audit(worked, audience, seen, between)]
     return reading, worked, in_order(problems)

@@ -98,12 +98,15 @@ def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, G
         return kept[0]
 
     def build(progress: Progress, between: Callable[[], None]) -> Outcome:
+        from buildlog.basics.collecting import uncollected
         from buildlog.publish import publish
 
         memory().between = between
-        return outcome_of(publish(root, site, cache, audience, progress, memory()))
+        with uncollected():
+            return outcome_of(publish(root, site, cache, audience, progress, memory()))
 
     def glimpse(name: str) -> bool:
+        from buildlog.basics.collecting import uncollected
         from buildlog.preview.finding import file_of
         from buildlog.publish import glimpse as page_of
         from buildlog.site.shelf import put
@@ -111,7 +114,8 @@ def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, G
         page = file_of(site, name)
         if page is None:
             return False
-        content = page_of(root, cache, audience, name, memory())
+        with uncollected():
+            content = page_of(root, cache, audience, name, memory())
         if content is None or content == page.read_bytes():
             return False
         put(page, content)

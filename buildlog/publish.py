@@ -114,7 +114,7 @@ def publish(
     only what changed is read and made again.
     """
     memory = memory or Memory()
-    reading, _, problems = check(root, audience=audience, texts=memory.texts)
+    reading, _, problems = check(root, audience=audience, texts=memory.texts, between=memory.between)
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:

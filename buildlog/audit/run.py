@@ -62,10 +62,22 @@ CHECKS: tuple[Callable[[Case], Iterator[Problem]], ...] = (
 """Every check, the weightiest first. Its name in messages is the function's name with hyphens."""
 
 
-def audit(worked: Figures, audience: str = "public", pictures: Survey | None = None) -> list[Problem]:
-    """What the checks find in a record, and in the files of its pictures where these were looked at."""
+def audit(
+    worked: Figures,
+    audience: str = "public",
+    pictures: Survey | None = None,
+    between: Callable[[], None] = lambda: None,
+) -> list[Problem]:
+    """What the checks find in a record, and in the files of its pictures where these were looked at.
+
+    ``between`` is called before each check and may break it off.
+    """
     case = Case(worked, audience, pictures or Survey())
-    return [problem for check in CHECKS for problem in check(case)]
+    found: list[Problem] = []
+    for check in CHECKS:
+        between()
+        found += check(case)
+    return found
 
 
 def name_of(check: Callable[[Case], Iterator[Problem]]) -> str:

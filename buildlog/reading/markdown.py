@@ -63,7 +63,8 @@ def read_prose(source: Source, start: int, known: Collection[str]) -> tuple[Pros
             lines = (first + block[0], first + block[1])
             _inline(token.children, source, lines, audience, known, references, problems)
     digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
-    return Prose(tokens, tuple(references), text, first, source.file, digest), problems
+    plain = not any(token.type.startswith("container_") for token in tokens)
+    return Prose(tokens, tuple(references), text, first, source.file, plain, digest), problems
 
 
 def _footnotes(env: Mapping[str, Any], source: Source, start: int) -> list[Problem]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from buildlog.basics.problems import Place, Problem
@@ -14,21 +15,25 @@ LARGEST = 5_000_000
 
 @dataclass(frozen=True)
 class Source:
-    """A file's text, its name from the project folder, and the offsets its lines start at."""
+    """A file's text, and its name from the project folder."""
 
     file: str
     text: str
-    starts: tuple[int, ...]
 
     @staticmethod
     def of(file: str, text: str) -> Source:
         """The source of a text; CRLF and CR line ends are read as LF, a byte-order mark is dropped."""
         text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-        starts, at = [0], text.find("\n")
+        return Source(file, text)
+
+    @cached_property
+    def starts(self) -> tuple[int, ...]:
+        """The offsets of the lines' first characters; a text that nobody asks a place of is not gone through."""
+        starts, at = [0], self.text.find("\n")
         while at >= 0:
             starts.append(at + 1)
-            at = text.find("\n", at + 1)
-        return Source(file, text, tuple(starts))
+            at = self.text.find("\n", at + 1)
+        return tuple(starts)
 
     def place(self, start: int, end: int | None = None) -> Place:
         """The place of a stretch of characters; one that runs over a line's end keeps only its start."""

@@ -133,7 +133,7 @@ def seen_prose(prose: Prose, eyes: Sight, hidden: frozenset[str]) -> Prose:
     references = tuple(r for r in prose.references if r.audience in eyes.levels and r.target not in hidden)
     gone = sorted(r.target for r in prose.references if r.picture and r.target in hidden)
     digest = "\n".join([prose.digest, *sorted(eyes.levels), *gone])
-    tokens = _allowed(prose.tokens, eyes, hidden)
+    tokens = prose.tokens if prose.plain and not gone else _allowed(prose.tokens, eyes, hidden)
     return replace(prose, tokens=tokens, references=references, source="", digest=digest)
 
 

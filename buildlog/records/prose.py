@@ -33,5 +33,7 @@ class Prose:
     source: str = ""
     first_line: int = 1
     file: str = ""
+    plain: bool = False
+    """Whether no part of it is for one audience alone: no ::: block."""
     digest: str = ""
     """Of the text as it was written and of what was taken out of it since: two with the same have the same tokens."""
