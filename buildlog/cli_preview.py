@@ -7,6 +7,7 @@ import sys
 import threading
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -89,6 +90,7 @@ def _wait(end: threading.Event) -> None:
 def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, Glimpse]:
     """Publishing as the preview wants it done: the whole site, and one page ahead of it. Both share what they remember."""
     kept: list[Memory] = []
+    ahead: dict[Path, bytes] = {}
 
     def memory() -> Memory:
         from buildlog.publish import Memory
@@ -100,10 +102,18 @@ def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, G
     def build(progress: Progress, between: Callable[[], None]) -> Outcome:
         from buildlog.basics.collecting import uncollected
         from buildlog.publish import publish
+        from buildlog.site.shelf import put
 
         memory().between = between
         with uncollected():
-            return outcome_of(publish(root, site, cache, audience, progress, memory()))
+            outcome = outcome_of(publish(root, site, cache, audience, progress, memory()))
+        good = dict(ahead)
+        ahead.clear()
+        if outcome.made:
+            return outcome
+        for page, content in good.items():  # what was shown ahead did not hold: the last good page comes back
+            put(page, content)
+        return replace(outcome, written=tuple(page.relative_to(site).as_posix() for page in good))
 
     def glimpse(name: str) -> bool:
         from buildlog.basics.collecting import uncollected
@@ -118,6 +128,7 @@ def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, G
             content = page_of(root, cache, audience, name, memory())
         if content is None or content == page.read_bytes():
             return False
+        ahead.setdefault(page, page.read_bytes())
         put(page, content)
         return True
 

@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from buildlog.cli_preview import makers
 from buildlog.publish import Memory, glimpse, publish
 from tests.making import entry, write
 
@@ -121,3 +122,26 @@ def test_a_page_seen_ahead_is_the_page_that_is_built(tmp_path: Path) -> None:
         assert ahead == (tmp_path / "clean" / page).read_bytes()
     (root / f"log/{NAMES[0]}.md").write_text("nothing", "utf-8")
     assert glimpse(root, tmp_path / "cache", "public", "index.html", memory) is None
+
+
+def test_a_page_shown_ahead_gives_way_to_the_last_good_one_where_the_whole_does_not_hold(tmp_path: Path) -> None:
+    """An error that only the checks find: a word that the public may not read."""
+    people = "title: P\naircraft: {type: A}\npeople: {mechanic: {name: R. Thorne, role: mechanic}}\n"
+    name = NAMES[0]
+    root = write(tmp_path / "p", {"project.yaml": people, f"log/{name}.md": entry(f"title: X\ndate: {name[:10]}")})
+    site = tmp_path / "site"
+    build, glimpse_of = makers(root, site, tmp_path / "cache", "public")
+    page = f"log/{name}.html"
+    assert build(lambda *_: None, lambda: None).made
+    good = (site / page).read_bytes()
+    (root / f"log/{name}.md").write_text(entry(f"title: X\ndate: {name[:10]}", "R. Thorne came by."), "utf-8")
+    assert glimpse_of(page)
+    assert b"Thorne" in (site / page).read_bytes()
+    outcome = build(lambda *_: None, lambda: None)
+    assert not outcome.made and outcome.written == (page,)
+    assert (site / page).read_bytes() == good
+    (root / f"log/{name}.md").write_text(entry(f"title: X\ndate: {name[:10]}", "The mechanic came by."), "utf-8")
+    assert glimpse_of(page)
+    assert build(lambda *_: None, lambda: None).made
+    assert b"The mechanic came by" in (site / page).read_bytes()
+    assert not glimpse_of("../p/project.yaml") and not glimpse_of("log/none.html")
