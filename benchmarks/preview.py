@@ -19,7 +19,6 @@ from __future__ import annotations
 import argparse
 import contextlib
 import os
-import random
 import shutil
 import signal
 import statistics
@@ -35,6 +34,8 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from making import make
+
 from buildlog.preview import session, watching
 from buildlog.preview.board import Board
 from buildlog.preview.outcome import Outcome, Progress
@@ -42,28 +43,6 @@ from tests.whole.browser import FLAGS, browser_path
 
 STRETCHES = ("noticed", "built", "shown", "whole")
 FLOORS = {"library's watch, reload": "--library", "our watch, reload": "--reload", "floor": "--floor"}
-WORDS = [
-    "wing",
-    "rib",
-    "spar",
-    "glue",
-    "tank",
-    "hose",
-    "cable",
-    "pulley",
-    "weld",
-    "tag",
-    "oil",
-    "brush",
-    "cloth",
-    "bolt",
-    "torque",
-    "lamp",
-    "bench",
-    "scale",
-    "rain",
-    "dust",
-]
 WATCH_WORDS = """
 addEventListener("DOMContentLoaded", function () {
   var last = 0;
@@ -79,26 +58,6 @@ addEventListener("DOMContentLoaded", function () {
   look();
 });
 """
-
-
-def make(root: Path, entries: int, seed: int = 1) -> Path:
-    """A project of so many entries; the file of one in the middle."""
-    dice = random.Random(seed)
-    (root / "log").mkdir(parents=True)
-    (root / "project.yaml").write_text(
-        "title: A made-up project\naircraft: {type: Made-up type}\nlocale: en-GB\n", "utf-8"
-    )
-    files = []
-    for number in range(entries):
-        day = f"{2020 + number // 336}-{number // 28 % 12 + 1:02}-{number % 28 + 1:02}"
-        text = "\n\n".join(" ".join(dice.choices(WORDS, k=90)).capitalize() + "." for _ in range(3))
-        facts = (
-            f"title: Day {number} of {dice.choice(WORDS)}\ndate: {day}\nsystem: [{dice.choice(('wings', 'fuel', 'engine'))}]\n"
-            f"hours: {{owner: {dice.randrange(1, 9)}:30}}\ncosts: [{{item: Thing, cost: {dice.randrange(1, 199)}.50 USD}}]"
-        )
-        files.append(root / f"log/{day}-x{number}.md")
-        files[-1].write_text(f"---\n{facts}\n---\n{text}\n", "utf-8")
-    return files[entries // 2]
 
 
 def trivial(root: Path, site: Path, entry: Path, page: str, also: tuple[str, ...]) -> None:
@@ -212,7 +171,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as play:
         here = Path(folder)
         root, cache = here / "project", here / "cache"
-        entry = make(root, asked.entries)
+        make(root, asked.entries)
+        entry = sorted((root / "log").iterdir())[asked.entries // 2]
         page = f"log/{entry.stem}.html"
         chromium = play.chromium.launch(executable_path=browser_path(), args=FLAGS)
         table: dict[str, dict[str, float]] = {}

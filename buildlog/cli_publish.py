@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from buildlog.project_folder import cache_of, folder_of
-from buildlog.telling import PROBLEMS, counted_problems, counts_of, progress_of, project_option, tell
+from buildlog.telling import PROBLEMS, counted_problems, counts_of, end_on_faults, progress_of, project_option, tell
 
 if TYPE_CHECKING:
     from buildlog.publish import Published
@@ -77,10 +77,7 @@ def _finished(done: Published) -> Told:
             f"{counted_problems(counts)}: nothing was published, the site that is there stays as it was.", err=True
         )
         sys.exit(PROBLEMS)
-    for fault in done.delivered.faults:
-        click.echo(f"{fault.shown}: {fault.words}\n      {fault.remedy}", err=True)
-    if done.delivered.faults:
-        sys.exit(PROBLEMS)
+    end_on_faults(done.delivered.faults)
     problems = counted_problems(counts) if counts["warnings"] or counts["notes"] else ""
     files = len(done.delivered.written) + len(done.delivered.unchanged)
     return Told(done.pages, done.pictures, files, done.notes, problems, str(done.target))

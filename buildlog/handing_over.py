@@ -8,7 +8,16 @@ from pathlib import Path
 import click
 
 from buildlog.project_folder import cache_of, folder_of
-from buildlog.telling import PROBLEMS, counted_problems, counts_of, progress_of, project_option, tell, waiting
+from buildlog.telling import (
+    PROBLEMS,
+    counted_problems,
+    counts_of,
+    end_on_faults,
+    progress_of,
+    project_option,
+    tell,
+    waiting,
+)
 
 ON_PAPER = ("no-print-sign",)
 """Warnings that only printing finds, so that no audit tells them."""
@@ -47,10 +56,7 @@ def handover(project: Path | None, audience: str, target: Path | None) -> None:
             f"{counted_problems(counts)}: nothing was made, the package that is there stays as it was.", err=True
         )
         sys.exit(PROBLEMS)
-    for fault in done.laid.faults:
-        click.echo(f"{fault.shown}: {fault.words}\n      {fault.remedy}", err=True)
-    if done.laid.faults:
-        sys.exit(PROBLEMS)
+    end_on_faults(done.laid.faults)
     click.echo(f"{done.laid.files} files, {done.laid.size / 1e6:.1f} MB, fingerprint {done.fingerprint}")
     if counts["warnings"] or counts["notes"]:
         click.echo(f"{counted_problems(counts)}: buildlog audit --audience {audience} tells them.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +12,7 @@ import click
 if TYPE_CHECKING:
     from buildlog.basics.problems import Problem
     from buildlog.reading.read import Reading
+    from buildlog.site.faults import Fault
 
 FINE, PROBLEMS, WRONG_USE = 0, 1, 2
 """How a run ends."""
@@ -33,6 +34,14 @@ def tell(problems: list[Problem] | tuple[Problem, ...], reading: Reading, *, err
     for problem in problems:
         click.echo(as_text(problem, reading.lines), err=err)
         click.echo(err=err)
+
+
+def end_on_faults(faults: Sequence[Fault]) -> None:
+    """Prints what kept files from being delivered, and ends the run if anything did."""
+    for fault in faults:
+        click.echo(f"{fault.shown}: {fault.words}\n      {fault.remedy}", err=True)
+    if faults:
+        sys.exit(PROBLEMS)
 
 
 def counts_of(problems: list[Problem] | tuple[Problem, ...]) -> dict[str, int]:
