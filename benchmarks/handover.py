@@ -29,18 +29,19 @@ RUN = """
 import shutil, sys
 from pathlib import Path
 from buildlog import package
+from buildlog.cli import main
 from buildlog.handover.pdf import Press
-root, target, cache, kept = map(Path, sys.argv[1:5])
+root, target, kept = map(Path, sys.argv[1:4])
 plain = Press.start
 def keeping(self, document, template, out, day):
     begun = plain(self, document, template, out, day)
-    if template == package.TEMPLATE and len(sys.argv) > 5:
+    if template == package.TEMPLATE:
         shutil.copytree(self.work, kept, dirs_exist_ok=True, ignore=shutil.ignore_patterns("*.pdf"))
         shutil.copytree(self.templates / "fonts", kept / "fonts", dirs_exist_ok=True)
     return begun
-Press.start = keeping
-done = package.handover(root, target, cache, "buyer")
-sys.exit(done.failed)
+if len(sys.argv) > 4:
+    Press.start = keeping
+main(["handover", "--project", str(root), "--for", "buyer", "--to", str(target)])
 """
 ENVIRONMENT = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
 
@@ -48,7 +49,7 @@ ENVIRONMENT = {key: value for key, value in os.environ.items() if key != "PYTHON
 def timed(order: list[str]) -> float:
     """The seconds a process takes; it must do well."""
     start = time.perf_counter()
-    subprocess.run(order, check=True, env=ENVIRONMENT)
+    subprocess.run(order, check=True, env=ENVIRONMENT, stdout=subprocess.DEVNULL)
     return time.perf_counter() - start
 
 
@@ -57,7 +58,8 @@ def measure(entries: int, photos: int) -> tuple[int, float, float, float]:
     with tempfile.TemporaryDirectory() as folder:
         here = Path(folder)
         make(here / "project", entries, photos)
-        run = [sys.executable, "-c", RUN, *(str(here / name) for name in ("project", "out", "cache", "kept"))]
+        ENVIRONMENT["XDG_CACHE_HOME"] = str(here / "cache")
+        run = [sys.executable, "-c", RUN, *(str(here / name) for name in ("project", "out", "kept"))]
         timed([*run, "keep"])
         kept = here / "kept"
         order = [kept / "handover.typ", kept, kept / "fonts", "/handover.json", here / "bare.pdf", 0]
