@@ -18,7 +18,7 @@ from buildlog.pages.site_sheets import Sheets, papers, photos, resolver, sheet_a
 from buildlog.pages.words import Words
 from buildlog.reading.memory import Memory as Texts
 from buildlog.reading.read import Reading, read_logbook
-from buildlog.records.audience import seen_by
+from buildlog.records.audience import Shown, seen_by
 from buildlog.records.logbook import Logbook
 from buildlog.records.pictures import pictures_of
 from buildlog.site.calendar import Day, calendar
@@ -73,6 +73,7 @@ class Memory:
     """What one run leaves to the next one in the same process."""
 
     texts: Texts = field(default_factory=Texts)
+    shown: Shown = field(default_factory=Shown)
     pages: KeptPages = field(default_factory=KeptPages)
     pictures: dict[str, Picture] = field(default_factory=dict)
     between: Callable[[], None] = lambda: None
@@ -200,7 +201,7 @@ def glimpse(root: Path, cache: Path, audience: str, path: str, memory: Memory) -
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None or any(problem.severity is Severity.ERROR for problem in reading.problems):
         return None
-    seen = seen_by(reading.logbook, audience)
+    seen = seen_by(reading.logbook, audience, memory.shown)
     worked, impossible = figures(seen)
     sheet = None if impossible else sheet_at(worked, path)
     if sheet is None:

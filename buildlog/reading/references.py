@@ -138,8 +138,8 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
     each("components", "paper")
     if facts.picture:
         update["picture"] = settled(facts.picture, ("picture",), "photo")
-    if not update:
-        return entry, problems
+    if all(getattr(facts, name) == now for name, now in update.items()):
+        return entry, problems  # the very same, by which those who read it know that nothing changed
     return replace(entry, facts=facts.model_copy(update=update)), problems
 
 

@@ -11,7 +11,8 @@ figure, a feed or a file name by oversight.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from buildlog.records.entry import Entry, EntryFacts
@@ -68,14 +69,36 @@ def sight(project: Project, audience: str) -> Sight:
     return Sight(name=audience, levels=levels, may_say=rules.may_say, **(_DEFAULTS[audience] | said))
 
 
-def seen_by(logbook: Logbook, audience: str) -> Logbook:
-    """The logbook as an audience may see it."""
+@dataclass
+class Shown:
+    """Entries as an audience saw them the last time, for the next time in the same process."""
+
+    _ground: object = None
+    _entries: dict[str, tuple[Entry, Entry | None]] = field(default_factory=dict)
+
+    def entries(
+        self, entries: Sequence[Entry], eyes: Sight, people: dict[str, str], hidden: frozenset[str]
+    ) -> list[Entry | None]:
+        """Each entry as it may be seen; the very same entry on the same ground is not gone through again."""
+        ground = (eyes, people, hidden)
+        before = self._entries if ground == self._ground else {}
+        found: dict[str, tuple[Entry, Entry | None]] = {}
+        for entry in entries:
+            known = before.get(entry.file)
+            again = known if known is not None and known[0] is entry else (entry, _entry(entry, eyes, people, hidden))
+            found[entry.file] = again
+        self._ground, self._entries = ground, found
+        return [found[entry.file][1] for entry in entries]
+
+
+def seen_by(logbook: Logbook, audience: str, shown: Shown | None = None) -> Logbook:
+    """The logbook as an audience may see it; ``shown`` is what it saw the last time."""
     eyes = sight(logbook.project, audience)
     if audience == BUILDER.name:
         return logbook
     people = _roles(logbook.project) if not eyes.names else {}
     hidden = withheld(logbook, eyes)
-    entries = [_entry(entry, eyes, people, hidden) for entry in logbook.entries]
+    entries = (shown or Shown()).entries(logbook.entries, eyes, people, hidden)
     told = tuple(entry for entry in entries if entry is not None)
     readable = {entry.slug for entry in told if not entry.hidden}
     raised = {finding.key for entry in told for finding in entry.facts.findings}
