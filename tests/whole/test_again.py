@@ -74,7 +74,7 @@ def change(root: Path, what: tuple[object, ...]) -> None:
             text = f"title: P\naircraft: {{type: A}}\nlocale: {locale}\nunits: {{currency: {currency}}}\n"
             (root / "project.yaml").write_text(text, "utf-8")
         case ["style", int(number)]:
-            extra = "{% extends 'base.html' %}{% block main %}<p>{{ view.title }} NUMBER</p>{% endblock %}"
+            extra = "{% extends 'base.html' %}{% block main %}<p>{{ sheet.title }} NUMBER</p>{% endblock %}"
             (root / "themes/hangar/decisions.html").write_text(extra.replace("NUMBER", str(number)), "utf-8")
 
 
@@ -145,3 +145,29 @@ def test_a_page_shown_ahead_gives_way_to_the_last_good_one_where_the_whole_does_
     assert build(lambda *_: None, lambda: None).made
     assert b"The mechanic came by" in (site / page).read_bytes()
     assert not glimpse_of("../p/project.yaml") and not glimpse_of("log/none.html")
+
+
+def test_what_a_page_asked_for_is_asked_again(tmp_path: Path) -> None:
+    """Nothing in the pages' own files changes here: a photo does, an entry that one links to, a template."""
+    root = write(tmp_path / "p", {"components.yaml": "pump: {name: Pump}\n"})
+    (root / "photos").mkdir()
+    (root / "log").mkdir(exist_ok=True)
+    (root / "themes/hangar").mkdir(parents=True)
+    steps: list[tuple[object, ...]] = [
+        ("photo", 0),
+        ("kept back", False),
+        ("write", NAMES[1], 1, set()),
+        ("write", NAMES[2], 2, {FACTS[-2]}),
+    ]
+    for one in steps:
+        change(root, one)
+    memory, sites = Memory(), list[dict[str, bytes]]()
+    for number, one in enumerate([None, ("photo", 3), ("kept back", True), ("style", 1), ("style", 2)]):
+        change(root, one or steps[0])
+        publish(root, tmp_path / "old", tmp_path / "cache", "public", None, memory)
+        publish(root, tmp_path / f"new{number}", tmp_path / f"cache{number}")
+        sites.append(site_of(tmp_path / "old"))
+        assert sites[-1] == site_of(tmp_path / f"new{number}")
+    pages = [f"log/{NAMES[2]}.html", f"log/{NAMES[1]}.html", "decisions.html", "decisions.html"]
+    for page, before, after in zip(pages, sites, sites[1:], strict=False):
+        assert before[page] != after[page], page
