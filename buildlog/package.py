@@ -84,7 +84,11 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
     if _stopped(problems):
         return Package(reading, tuple(in_order(problems)))
     records = _records(made, problems)
-    digests = digests_of(records)
+    try:
+        digests = digests_of(records)
+    except OSError as error:
+        problems.append(_unread(error, root))
+        return Package(reading, tuple(in_order(problems)))
     laid, fingerprint = None, fingerprint_of(digests)
     with tempfile.TemporaryDirectory(prefix="buildlog-") as folder, ExitStack() as ended:
         run = _Run(made, Path(folder), records, digests, fingerprint, steps, ended)
@@ -102,6 +106,14 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
 
 def _stopped(problems: list[Problem]) -> bool:
     return any(problem.severity is Severity.ERROR for problem in problems)
+
+
+def _unread(error: OSError, root: Path) -> Problem:
+    """An original that went, or was closed, since it was found."""
+    path = Path(error.filename or root)
+    file = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.name
+    words = f"this file cannot be read any more ({error.strerror})"
+    return Problem(Place(file), "cannot-use", words, "put it back, then make the package again")
 
 
 def _not_printed(error: CannotPrintError) -> Problem:

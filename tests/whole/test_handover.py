@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 from PIL import Image
 from pypdf import PdfReader
 
+from buildlog import package as packaging
 from buildlog.cli import main
 from tests.making import entry, write
 
@@ -115,3 +116,23 @@ def test_a_missing_photo_and_a_missing_paper_are_told_together_and_nothing_is_ma
     assert (tmp_path / "buyer.zip").read_bytes() == before
     assert run(project, "buyer", tmp_path / "new").exit_code == 1
     assert not (tmp_path / "new").exists()
+
+
+def test_an_original_that_goes_in_the_meantime_is_named_and_nothing_is_made(
+    project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = packaging.digests_of
+
+    def too_late(records: dict[str, bytes | Path]) -> dict[str, str]:
+        next(
+            content for name, content in records.items() if name.startswith("originals/") and isinstance(content, Path)
+        ).unlink()
+        return real(records)
+
+    monkeypatch.setattr(packaging, "digests_of", too_late)
+    done = CliRunner().invoke(
+        main, ["handover", "--project", str(project), "--for", "buyer", "--to", str(tmp_path / "late")]
+    )
+    assert done.exit_code == 1, done.output
+    assert "cannot be read any more" in done.output and "nothing was made" in done.output
+    assert not (tmp_path / "late").exists() and not (tmp_path / "late.zip").exists()
