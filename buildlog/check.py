@@ -9,6 +9,7 @@ from pathlib import Path
 from buildlog.audit.run import audit
 from buildlog.basics.problems import Problem, in_order
 from buildlog.figures.figures import Figures, figures
+from buildlog.reading.markdown import Lay
 from buildlog.reading.memory import Memory
 from buildlog.reading.read import Reading, read_logbook
 from buildlog.reading.survey import survey
@@ -22,14 +23,15 @@ def check(
     *,
     pictures: bool = False,
     texts: Memory | None = None,
+    lay: Lay | None = None,
     between: Callable[[], None] = lambda: None,
 ) -> tuple[Reading, Figures, list[Problem]]:
     """The logbook of a folder, all its figures as of a day, and every problem in order.
 
     With ``pictures`` the files of the pictures are looked into as well, which takes longer; ``texts`` is what was read
-    the last time; ``between`` is called many times and may break it off.
+    the last time, ``lay`` what lays texts out for pages; ``between`` is called many times and may break it off.
     """
-    reading = read_logbook(root, texts)
+    reading = read_logbook(root, texts, lay)
     between()
     worked, impossible = figures(reading.logbook, on)
     seen = survey(root, pictures_of(worked.logbook)) if pictures else None

@@ -30,6 +30,7 @@ from buildlog.publish import CONTENT, Prepared, Progress, compose, no_theme, pre
 from buildlog.reading.read import Reading
 from buildlog.records.project import Project
 from buildlog.site.prints import prints
+from buildlog.site.prose import laid_out
 from buildlog.site.theme import theme_of
 
 AUDIENCES = ("buyer", "inspector")
@@ -70,7 +71,7 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
     Every error in the content, and every missing or broken photo or document, is told before anything is written. The
     documents are printed by processes of their own while the site is composed and the bag is filled.
     """
-    reading, _, problems = check(root, audience=audience, pictures=True)
+    reading, _, problems = check(root, audience=audience, pictures=True, lay=laid_out)
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:
         problems.append(no_theme(reading.logbook))

@@ -28,6 +28,7 @@ from buildlog.site.folder import Delivered, Staged, deliver
 from buildlog.site.kept_pages import KeptPages
 from buildlog.site.pictures import Picture, Size, Wanted, develop
 from buildlog.site.prints import cards
+from buildlog.site.prose import laid_out
 from buildlog.site.render import Renderer
 from buildlog.site.theme import Theme, theme_of
 
@@ -115,7 +116,7 @@ def publish(
     only what changed is read and made again.
     """
     memory = memory or Memory()
-    reading, _, problems = check(root, audience=audience, texts=memory.texts, between=memory.between)
+    reading, _, problems = check(root, audience=audience, texts=memory.texts, lay=laid_out, between=memory.between)
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:
@@ -197,7 +198,7 @@ def glimpse(root: Path, cache: Path, audience: str, path: str, memory: Memory) -
 
     Nothing is checked, and of the pictures only new ones are looked at: what `publish` says after it is what holds.
     """
-    reading = read_logbook(root, memory.texts)
+    reading = read_logbook(root, memory.texts, laid_out)
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None or any(problem.severity is Severity.ERROR for problem in reading.problems):
         return None

@@ -158,12 +158,4 @@ def _value_words(value: object, place: Place) -> Iterator[tuple[Place, str]]:
 
 
 def _prose_words(prose: Prose) -> Iterator[tuple[Place, str]]:
-    for token in prose.tokens:
-        if token.type in {"inline", "fence", "code_block"}:
-            line = prose.first_line + (token.map or [0])[0]
-            for offset, text in enumerate(token.content.split("\n")):
-                yield Place(prose.file, line + offset), text
-            for child in token.children or ():
-                title = child.attrs.get("title")
-                if title:
-                    yield Place(prose.file, line), str(title)
+    return ((Place(prose.file, line), text) for line, text in prose.said)

@@ -189,15 +189,5 @@ def lead_photo(entry: Entry) -> Photo | None:
 
 def first_words(prose: Prose, most: int = 200) -> str:
     """The first paragraph of a text as plain words, cut at a word."""
-    for number, token in enumerate(prose.tokens):
-        if token.type == "inline" and number and prose.tokens[number - 1].type == "paragraph_open":
-            words = " ".join("".join(_plain(child) for child in token.children or ()).split())
-            if words:
-                return words if len(words) <= most else words[:most].rsplit(" ", 1)[0].rstrip(",;:.") + " \u2026"
-    return ""
-
-
-def _plain(token: Any) -> str:
-    if token.type in {"text", "code_inline"}:
-        return str(token.content)
-    return " " if token.type in {"softbreak", "hardbreak"} else ""
+    words = prose.opening
+    return words if len(words) <= most else words[:most].rsplit(" ", 1)[0].rstrip(",;:.") + " \u2026"

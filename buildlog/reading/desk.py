@@ -8,6 +8,7 @@ from typing import Any
 from buildlog.basics.problems import Place, Problem
 from buildlog.reading.entries import take_apart, written_keys
 from buildlog.reading.folder import Folder
+from buildlog.reading.markdown import Lay
 from buildlog.reading.memory import Memory
 from buildlog.reading.source import Source, read_source
 from buildlog.reading.yaml_text import Document, read_yaml
@@ -24,6 +25,7 @@ class Desk:
     unsound_keys: set[str] = field(default_factory=set)
     unread: set[str] = field(default_factory=set)
     memory: Memory = field(default_factory=Memory)
+    lay: Lay | None = None
 
     def open(self, file: str) -> Source | None:
         """The text of a file, its problems noted."""

@@ -10,7 +10,7 @@ from datetime import date
 from typing import Any, TypeVar
 
 from buildlog.basics.problems import Place, Problem, Severity, shown
-from buildlog.reading.markdown import read_prose
+from buildlog.reading.markdown import Lay, read_prose
 from buildlog.reading.source import Source
 from buildlog.reading.validate import validated
 from buildlog.reading.yaml_text import Document, read_yaml
@@ -30,8 +30,8 @@ class Leaf:
     prose: Prose
 
 
-def take_apart(source: Source, known: Collection[str]) -> tuple[Leaf | None, list[Problem]]:
-    """Front matter and prose of a Markdown file."""
+def take_apart(source: Source, known: Collection[str], lay: Lay | None = None) -> tuple[Leaf | None, list[Problem]]:
+    """Front matter and prose of a Markdown file, laid out for pages by ``lay``."""
     text = source.text
     if not re.match(r"---[ \t]*\n", text):
         what = "the file is empty" if not text.strip() else "the file does not begin with its front matter"
@@ -56,7 +56,7 @@ def take_apart(source: Source, known: Collection[str]) -> tuple[Leaf | None, lis
         ]
     document, problems = read_yaml(source, begin, end.start())
     body = min(end.end() + 1, len(text))
-    prose, found = read_prose(source, body, known)
+    prose, found = read_prose(source, body, known, lay)
     return Leaf(document, prose), problems + found
 
 

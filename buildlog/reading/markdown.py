@@ -8,8 +8,8 @@ from __future__ import annotations
 import hashlib
 import posixpath
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from functools import cache
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from functools import cache, lru_cache
 from itertools import takewhile
 from typing import Any
 from urllib.parse import unquote
@@ -24,13 +24,16 @@ from buildlog.basics.names import suggestion
 from buildlog.basics.problems import Place, Problem, Severity, shown
 from buildlog.reading.audience_blocks import AUDIENCE_BLOCKS, block_faults
 from buildlog.reading.source import Source
-from buildlog.records.prose import Prose, Reference
+from buildlog.records.prose import Prose, Reference, Written, opening_of, said_in
 
 _ADDRESS = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]+:")
 _MARK = re.compile(r"\[\^[^\]\s]{1,80}\]")
 TASK_BOX = '<input class="task-list-item-checkbox"'
 """How the box of a task list arrives: as HTML that the parser itself wrote."""
 _SAFE = ("https:", "http:", "mailto:", "tel:")
+_TARGETS = {"image": "src", "link_open": "href"}
+Lay = Callable[[Sequence[Token]], Any]
+"""What lays a text out for pages; what it makes is nobody's business here."""
 
 
 @cache
@@ -44,10 +47,13 @@ def parser() -> MarkdownIt:
     return markdown
 
 
-def read_prose(source: Source, start: int, known: Collection[str]) -> tuple[Prose, list[Problem]]:
+def read_prose(
+    source: Source, start: int, known: Collection[str], lay: Lay | None = None
+) -> tuple[Prose, list[Problem]]:
     """The Markdown from an offset to the end of a source, with what it links to and shows.
 
-    ``known`` holds the files of the project; a target that is none of them is a problem.
+    ``known`` holds the files of the project; a target that is none of them is a problem. ``lay`` lays the tokens out for
+    pages while they are there.
     """
     text = source.text[start:]
     first = source.place(start).line
@@ -64,7 +70,22 @@ def read_prose(source: Source, start: int, known: Collection[str]) -> tuple[Pros
             _inline(token.children, source, lines, audience, known, references, problems)
     digest = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
     plain = not any(token.type.startswith("container_") for token in tokens)
-    return Prose(tokens, tuple(references), text, first, source.file, plain, digest), problems
+    written = Written(text, tuple(reference.target for reference in references), parsed_again)
+    said, laid = said_in(tokens, first), lay(tokens) if lay else None
+    opening = opening_of(tokens)
+    prose = Prose(tuple(references), text, first, source.file, plain, digest, opening, said, laid, written)
+    return prose, problems
+
+
+@lru_cache(maxsize=16)
+def parsed_again(text: str, targets: Sequence[str]) -> Sequence[Token]:
+    """The tokens of a text that was read before, its links and pictures leading where they were found to lead."""
+    tokens, led = parser().parse(text, {}), iter(targets)
+    for token in tokens:
+        for child in token.children or () if token.type == "inline" else ():
+            if name := _TARGETS.get(child.type):
+                child.attrSet(name, next(led))
+    return tuple(tokens)
 
 
 def _footnotes(env: Mapping[str, Any], source: Source, start: int) -> list[Problem]:
@@ -124,7 +145,7 @@ def _inline(
             )
         if token.type == "html_inline":
             problems += _html(token.content, Place(source.file, lines[0]))
-        name = {"image": "src", "link_open": "href"}.get(token.type)
+        name = _TARGETS.get(token.type)
         if name is None:
             continue
         raw = str(token.attrGet(name) or "")

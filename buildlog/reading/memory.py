@@ -6,6 +6,7 @@ paths it names were there; all three are compared, so that a file put somewhere 
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -36,7 +37,7 @@ class Asked(Collection[str]):
 
 @dataclass(frozen=True)
 class _Kept:
-    text: str
+    digest: bytes
     context: dict[str, Any]
     answers: dict[str, bool]
     record: object
@@ -51,14 +52,14 @@ class Memory:
     def recall(self, file: str, text: str, context: dict[str, Any], files: frozenset[str]) -> object | None:
         """The record of a file whose text is still this, and whose paths still lead where they led."""
         kept = self._kept.get(file)
-        if kept is None or kept.text != text or kept.context != context:
+        if kept is None or kept.digest != _digest(text) or kept.context != context:
             return None
         return kept.record if all((name in files) == there for name, there in kept.answers.items()) else None
 
     def keep(self, file: str, text: str, context: dict[str, Any], asked: Asked, record: object) -> None:
         """Remembers a record that had no problem."""
         if not asked.listed:
-            self._kept[file] = _Kept(text, dict(context), asked.answers, record)
+            self._kept[file] = _Kept(_digest(text), dict(context), asked.answers, record)
 
     def all(self) -> dict[str, Any]:
         """Everything remembered, by file, to be kept elsewhere."""
@@ -71,3 +72,7 @@ class Memory:
     def forget(self, files: Collection[str]) -> None:
         """Drops every file but these."""
         self._kept = {file: kept for file, kept in self._kept.items() if file in files}
+
+
+def _digest(text: str) -> bytes:
+    return hashlib.blake2b(text.encode("utf-8", "surrogatepass"), digest_size=20).digest()

@@ -12,6 +12,7 @@ from buildlog.reading.desk import Desk
 from buildlog.reading.entries import Leaf, read_entry, read_facts, stem, take_apart
 from buildlog.reading.folder import scan
 from buildlog.reading.ledgers import read_ledger
+from buildlog.reading.markdown import Lay
 from buildlog.reading.memory import Asked, Memory
 from buildlog.reading.references import settle
 from buildlog.reading.registers import register, the_components, the_loading
@@ -38,10 +39,13 @@ class Reading:
     lines: Mapping[str, list[str]]
 
 
-def read_logbook(root: Path, memory: Memory | None = None) -> Reading:
-    """Everything below ``root``, unchanged texts out of ``memory``. Never raises for what a builder wrote."""
+def read_logbook(root: Path, memory: Memory | None = None, lay: Lay | None = None) -> Reading:
+    """Everything below ``root``, unchanged texts out of ``memory``. Never raises for what a builder wrote.
+
+    ``lay`` lays out each text that is parsed, for pages.
+    """
     folder, problems = scan(root)
-    desk = Desk(folder, problems=problems, memory=memory or Memory())
+    desk = Desk(folder, problems=problems, memory=memory or Memory(), lay=lay)
     project = _project(desk)
     desk.context["currency"] = project.units.currency
     entries = _entries(desk)
@@ -140,7 +144,7 @@ def _texts(
             records.append(kept)
             continue
         asked = Asked(files)
-        leaf, problems = take_apart(source, asked)
+        leaf, problems = take_apart(source, asked, desk.lay)
         if leaf is None or leaf.document.broken:
             desk.unread.add(file)
         record, found = read(leaf, file) if leaf is not None else (None, [])

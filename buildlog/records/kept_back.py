@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from buildlog.records.changes import SignOff
 from buildlog.records.entry import Entry, EntryFacts
 from buildlog.records.logbook import Sight
-from buildlog.records.prose import Prose
+from buildlog.records.prose import Prose, opening_of, said_in
 from buildlog.records.seals import SealState
 from buildlog.records.types import Record
 from buildlog.records.weighing import Weighing
@@ -133,8 +133,20 @@ def seen_prose(prose: Prose, eyes: Sight, hidden: frozenset[str]) -> Prose:
     references = tuple(r for r in prose.references if r.audience in eyes.levels and r.target not in hidden)
     gone = sorted(r.target for r in prose.references if r.picture and r.target in hidden)
     digest = "\n".join([prose.digest, *sorted(eyes.levels), *gone])
-    tokens = prose.tokens if prose.plain and not gone else _allowed(prose.tokens, eyes, hidden)
-    return replace(prose, tokens=tokens, references=references, source="", digest=digest)
+    if prose.plain and not gone:
+        return replace(prose, references=references, source="", digest=digest)
+    left = tuple(_allowed(prose.tokens, eyes, hidden))
+    return Prose(
+        references,
+        "",
+        prose.first_line,
+        prose.file,
+        prose.plain,
+        digest,
+        opening_of(left),
+        said_in(left, prose.first_line),
+        left=left,
+    )
 
 
 def _allowed(tokens: Sequence[Token], eyes: Sight, hidden: frozenset[str]) -> list[Token]:

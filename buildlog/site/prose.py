@@ -10,6 +10,8 @@ from functools import cache
 from typing import Any
 
 from markdown_it import MarkdownIt
+from markdown_it.common.utils import escapeHtml
+from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
 from mdit_py_plugins.footnote import footnote_plugin
 
@@ -23,8 +25,38 @@ class Hands:
     """What the text cannot know: where a link leads from this page (None: nowhere), and how photos are shown."""
 
     link: Callable[[str], str | None]
-    figures: Callable[[list[tuple[str, str, str]]], str]
-    """Given (file, alternative text, caption) of the photos that stand together, the HTML that shows them."""
+    figures: Callable[[list[Photo]], str]
+    """Given the photos that stand together, the HTML that shows them."""
+
+
+@dataclass(frozen=True)
+class Open:
+    """Where a link begins: where it leads, and its other attributes as HTML."""
+
+    target: str
+    attributes: str
+
+
+@dataclass(frozen=True)
+class Shut:
+    """Where a link ends."""
+
+
+@dataclass(frozen=True)
+class Photos:
+    """Photos that stand together, in a paragraph of their own or within a line."""
+
+    photos: tuple[Photo, ...]
+    within: bool = False
+
+
+Photo = tuple[str, str, str]
+"""File, alternative text, caption."""
+Piece = str | Open | Shut | Photos
+"""HTML that is the same on every page, or what each page has to say for itself."""
+_SHUT = Shut()
+_GAP = "\0"
+"""Stands for a piece while HTML is made; no text holds one, as Markdown has none."""
 
 
 @cache
@@ -32,11 +64,44 @@ def _renderer() -> MarkdownIt:
     return MarkdownIt("commonmark", {"html": True}).use(footnote_plugin)
 
 
-def to_html(tokens: Sequence[Token], hands: Hands) -> str:
-    """The HTML of a text. Comments are dropped, other raw HTML is shown as it was written."""
-    markdown = _renderer()
-    blocks = _blocks(tokens, hands)
-    return str(markdown.renderer.render(blocks, markdown.options, _footnotes()))
+def laid_out(tokens: Sequence[Token]) -> tuple[Piece, ...]:
+    """The HTML of a text but for its links and photos. Comments are dropped, other raw HTML is shown as it was written."""
+    markdown, gaps = _renderer(), list[Piece]()
+    whole = str(markdown.renderer.render(_blocks(tokens, gaps), markdown.options, _footnotes()))
+    words = whole.split(_GAP)
+    pieces = [piece for pair in zip(words, gaps, strict=False) for piece in pair if piece]
+    return (*pieces, *filter(None, words[-1:]))
+
+
+def to_html(pieces: Sequence[Piece], hands: Hands) -> str:
+    """A text as one page shows it: a link that leads nowhere from here leaves its words."""
+    made: list[str] = []
+    led: list[bool] = []
+    for piece in pieces:
+        if isinstance(piece, str):
+            made.append(piece)
+        elif isinstance(piece, Open):
+            address = hands.link(piece.target)
+            led.append(address is not None)
+            if address is not None:
+                made.append(f'<a href="{escapeHtml(address)}"{piece.attributes}>')
+        elif isinstance(piece, Shut):
+            made.append("</a>" if led.pop() else "")
+        else:
+            shown = hands.figures(list(piece.photos))
+            made.append(_within_a_line(shown) if piece.within else shown)
+    return "".join(made)
+
+
+def _within_a_line(figures: str) -> str:
+    for block in ("<figure", "</figure", "<figcaption", "</figcaption"):
+        figures = figures.replace(block, "</span" if block[1] == "/" else "<span")
+    return figures
+
+
+def _gap(gaps: list[Piece], piece: Piece, *, inline: bool = False) -> Token:
+    gaps.append(piece)
+    return _raw(_GAP, inline=inline)
 
 
 def _footnotes() -> dict[str, Any]:
@@ -44,7 +109,7 @@ def _footnotes() -> dict[str, Any]:
     return {"footnotes": {"list": {}, "refs": {}}}
 
 
-def _blocks(tokens: Sequence[Token], hands: Hands) -> list[Token]:
+def _blocks(tokens: Sequence[Token], gaps: list[Piece]) -> list[Token]:
     shift = TOP_HEADING - min((int(t.tag[1]) for t in tokens if t.type == "heading_open"), default=TOP_HEADING)
     used: set[str] = set()
     made: list[Token] = []
@@ -53,7 +118,7 @@ def _blocks(tokens: Sequence[Token], hands: Hands) -> list[Token]:
         token = tokens[index]
         photos = _photos_alone(tokens, index)
         if photos:
-            made.append(_raw(hands.figures(photos)))
+            made.append(_gap(gaps, Photos(tuple(photos))))
             index += 3
             continue
         if token.type in {"heading_open", "heading_close"}:
@@ -61,7 +126,7 @@ def _blocks(tokens: Sequence[Token], hands: Hands) -> list[Token]:
         elif token.type == "html_block":
             token = _raw(_without_html(token.content))
         elif token.type == "inline":
-            token = _inline(token, hands)
+            token = _inline(token, gaps)
         made += _wrapped(token)
         index += 1
     return made
@@ -83,7 +148,7 @@ def _wrapped(token: Token) -> list[Token]:
     return [token]
 
 
-def _photos_alone(tokens: Sequence[Token], index: int) -> list[tuple[str, str, str]]:
+def _photos_alone(tokens: Sequence[Token], index: int) -> list[Photo]:
     """The photos of a paragraph that holds nothing else."""
     if tokens[index].type != "paragraph_open" or index + 2 >= len(tokens):
         return []
@@ -93,7 +158,7 @@ def _photos_alone(tokens: Sequence[Token], index: int) -> list[tuple[str, str, s
     return [_photo(image) for image in images] if images and not rest else []
 
 
-def _photo(image: Token) -> tuple[str, str, str]:
+def _photo(image: Token) -> Photo:
     return (str(image.attrGet("src") or ""), image.content, str(image.attrGet("title") or ""))
 
 
@@ -109,32 +174,19 @@ def _heading(token: Token, inline: Token, shift: int, used: set[str]) -> Token:
     return copy
 
 
-def _inline(token: Token, hands: Hands) -> Token:
-    """Links led to their pages, or taken off their words; photos within a line as small pictures."""
+def _inline(token: Token, gaps: list[Piece]) -> Token:
+    """A gap where a link begins and ends, and where a photo stands within a line."""
     children: list[Token] = []
-    open_links: list[bool] = []
     for child in token.children or ():
         if child.type == "link_open":
-            address = hands.link(str(child.attrGet("href") or ""))
-            open_links.append(address is not None)
-            if address is not None:
-                led = child.copy()
-                led.attrs = dict(child.attrs) | {"href": address}
-                children.append(led)
+            copy = child.copy()
+            copy.attrs = {name: value for name, value in child.attrs.items() if name != "href"}
+            attributes = RendererHTML.renderAttrs(copy)
+            children.append(_gap(gaps, Open(str(child.attrGet("href") or ""), attributes), inline=True))
         elif child.type == "link_close":
-            if open_links.pop():
-                children.append(child)
+            children.append(_gap(gaps, _SHUT, inline=True))
         elif child.type == "image":
-            children.append(
-                _raw(
-                    hands.figures([_photo(child)])
-                    .replace("<figure", "<span")
-                    .replace("</figure", "</span")
-                    .replace("<figcaption", "<span")
-                    .replace("</figcaption", "</span"),
-                    inline=True,
-                )
-            )
+            children.append(_gap(gaps, Photos((_photo(child),), within=True), inline=True))
         elif child.type == "html_inline":
             children.append(_raw(_without_html(child.content), inline=True))
         else:

@@ -15,7 +15,7 @@ from markupsafe import Markup
 from buildlog.site.faults import Fault
 from buildlog.site.kept_pages import Answers, KeptPages
 from buildlog.site.pictures import Picture, Size
-from buildlog.site.prose import Hands, to_html
+from buildlog.site.prose import Hands, laid_out, to_html
 from buildlog.site.theme import LOOK
 
 _HANDS = "hands at work"
@@ -133,7 +133,8 @@ class _Hands:
 
     def prose(self, text: Any) -> Markup:
         """A text as HTML."""
-        return Markup(to_html(text.tokens, Hands(self._link, self._figures)))  # noqa: S704 - escaped by the renderer
+        pieces = text.laid if text.laid is not None else laid_out(text.tokens)
+        return Markup(to_html(pieces, Hands(self._link, self._figures)))  # noqa: S704 - escaped by the renderer
 
     def _link(self, target: str) -> str | None:
         if target.startswith("#") or ":" in target.split("/", 1)[0]:

@@ -37,9 +37,9 @@ def parsed(root: Path, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     files: list[str] = []
     real = read.take_apart
 
-    def noted(source: object, known: object) -> object:
+    def noted(source: object, *more: object) -> object:
         files.append(source.file)  # type: ignore[attr-defined]
-        return real(source, known)  # type: ignore[arg-type]
+        return real(source, *more)  # type: ignore[arg-type]
 
     monkeypatch.setattr(read, "take_apart", noted)
     published(root)
