@@ -117,8 +117,8 @@ def makers(root: Path, site: Path, cache: Path, audience: str) -> tuple[Build, G
 
     def glimpse(name: str) -> bool:
         from buildlog.basics.collecting import uncollected
+        from buildlog.glimpse import glimpse as page_of
         from buildlog.preview.finding import file_of
-        from buildlog.publish import glimpse as page_of
         from buildlog.site.shelf import put
 
         page = file_of(site, name)

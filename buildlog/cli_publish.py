@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,7 @@ from buildlog.telling import PROBLEMS, counted_problems, counts_of, end_on_fault
 
 if TYPE_CHECKING:
     from buildlog.publish import Published
-    from buildlog.still import Told
+    from buildlog.still import Look, Still, Told
 
 
 @click.command(short_help="compile the site")
@@ -44,11 +45,15 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
         )
     target = target.resolve() if target else None
     still = Still(root, cache_of(root), audience, str(target or ""))
-    told = still.recall()
-    if told is not None:
-        _say(told, 0, told.files, 0)
+    look = still.look()
+    if look is not None and not look.moved:
+        _say(look.told, 0, look.told.files, 0)
         return
-    began_ns = still.before()
+    changed = _reworded(still, look) if look else None
+    if look is not None and changed is not None:
+        _say(look.told, changed, look.told.files - changed, 0)
+        return
+    still.before()
     from buildlog.basics.collecting import uncollected
     from buildlog.publish import Memory
     from buildlog.publish import publish as compile_site
@@ -56,14 +61,53 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
 
     with uncollected():
         texts = TextCache(still.cache)
-        memory = Memory(texts.load())
+        memory = Memory(texts.load(), pages=None)
         done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
         texts.save(memory.texts)
-    told = _finished(done)
-    still.keep(told, began_ns)
+        told = _finished(done)
+        still.keep(told, memory.texts.digest, _stored(done, still))
     delivered = done.delivered
     if delivered is not None:
         _say(told, len(delivered.written), len(delivered.unchanged), len(delivered.removed))
+
+
+def _stored(done: Published, still: Still) -> str:
+    """Writes down how the site stands, for a run that finds only words changed; the mark it is known by."""
+    import os
+
+    from buildlog.reworded import store
+
+    mark = os.urandom(8).hex()
+    if done.standing is not None:
+        store(done.standing, still.standing, mark)
+    return mark
+
+
+def _reworded(still: Still, look: Look) -> int | None:
+    """How many pages were written where only the words of some texts changed; None where that is not all."""
+    from buildlog.reworded import reworded, stored
+    from buildlog.site.folder import exchange
+    from buildlog.site.theme import theme_of
+    from buildlog.still import stamp_of
+    from buildlog.text_cache import TextCache
+
+    standing = stored(still.standing, look.mark)
+    theme = theme_of(still.root, standing.theme) if standing else None
+    if standing is None or theme is None:
+        return None
+    cache = TextCache(still.cache)
+    texts = cache.load(look.moved)
+    files = still.listing(look.told.target).files
+    pages = reworded(still.root, files, look.moved, standing, texts, lambda: theme.environment(still.cache))
+    target = Path(look.told.target).resolve()
+    delivered = exchange(pages, target) if pages is not None else None
+    if delivered is None:
+        return None
+    end_on_faults(delivered.faults)
+    cache.save(texts)
+    look = replace(look, made=look.made | {str(target / name): stamp_of(target / name) for name in delivered.written})
+    still.keep(look.told, texts.digest, look.mark, look)
+    return len(delivered.written)
 
 
 def _finished(done: Published) -> Told:

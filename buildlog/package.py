@@ -11,6 +11,8 @@ from pathlib import Path
 
 from buildlog.basics.problems import Place, Problem, Severity, in_order
 from buildlog.check import check
+from buildlog.compose import Prepared, Progress, compose, no_theme, prepare
+from buildlog.figures.figures import figures
 from buildlog.handover.bag import Bag, Content, Laid, lay_bag, refused
 from buildlog.handover.document import TEMPLATE, document
 from buildlog.handover.document_binder import Attachment
@@ -24,10 +26,11 @@ from buildlog.handover.sheets import log_sheets
 from buildlog.pages.record import record
 from buildlog.pages.record_schema import figures_schema
 from buildlog.pages.sheet import Addresses
-from buildlog.pages.site_sheets import Sheets, papers
+from buildlog.pages.site_sheets import papers
 from buildlog.pages.words import Words
-from buildlog.publish import CONTENT, Prepared, Progress, compose, no_theme, prepare
+from buildlog.publish import CONTENT
 from buildlog.reading.read import Reading
+from buildlog.records.audience import seen_by
 from buildlog.records.project import Project
 from buildlog.site.prints import prints
 from buildlog.site.prose import laid_out
@@ -80,7 +83,8 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
     kept = [root / name for name in CONTENT]
     if refusals := refused(target, kept):
         return Package(reading, tuple(in_order(problems)), Laid(target, target, faults=refusals))
-    made, faults = prepare(root, reading.logbook, audience, theme, cache, steps.of("photos"), paper_first=True)
+    worked, _ = figures(seen_by(reading.logbook, audience))
+    made, faults = prepare(root, worked, theme, cache, steps.of("photos"))
     problems += faults
     if _stopped(problems):
         return Package(reading, tuple(in_order(problems)))
@@ -94,7 +98,7 @@ def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps 
     with tempfile.TemporaryDirectory(prefix="buildlog-") as folder, ExitStack() as ended:
         run = _Run(made, Path(folder), records, digests, fingerprint, steps, ended)
         problems += run.documents()
-        site, faults = compose(made)
+        site, faults = compose(made, folder=Path(folder) / "pages")
         problems += faults
         if not _stopped(problems):
             bag = run.bag({f"site/{name}": content for name, content in site.staged.files().items()})
@@ -167,7 +171,7 @@ class _Run:
             fingerprint=self.fingerprint,
             attachments=attached,
             paper=paper,
-            sheets=self.made.sheets.on_paper() if isinstance(self.made.sheets, Sheets) else self.made.sheets,
+            sheets=self.made.sheets.on_paper(),
         )
         self._print(press, record, TEMPLATE, "handover.pdf")
         sheets = log_sheets(worked, words, at, fingerprint=self.fingerprint, paper=paper)

@@ -2,35 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import date
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from buildlog.basics.problems import Place, Problem, Severity, in_order
-from buildlog.check import check
+from buildlog.audit.run import audit
+from buildlog.basics.beside import both, can_be
+from buildlog.basics.problems import Problem, Severity, in_order
 from buildlog.figures.figures import Figures, figures
-from buildlog.pages.due import CALENDAR, due_events
-from buildlog.pages.feed import news
-from buildlog.pages.frame import frame_of
-from buildlog.pages.sheet import Frame, Sheet
-from buildlog.pages.site_sheets import Sheets, papers, photos, resolver, sheet_at
-from buildlog.pages.words import Words
 from buildlog.reading.memory import Memory as Texts
 from buildlog.reading.read import Reading, read_logbook
 from buildlog.records.audience import Shown, seen_by
 from buildlog.records.logbook import Logbook
-from buildlog.records.pictures import pictures_of
-from buildlog.site.calendar import Day, calendar
-from buildlog.site.faults import Fault
-from buildlog.site.feed import Item, atom, sitemap
-from buildlog.site.folder import Delivered, Staged, deliver
+from buildlog.site.alone import alone
+from buildlog.site.folder import Delivered, deliver, exchange
 from buildlog.site.kept_pages import KeptPages
-from buildlog.site.pictures import Picture, Size, Wanted, develop
-from buildlog.site.prints import cards
 from buildlog.site.prose import laid_out
-from buildlog.site.render import Renderer
-from buildlog.site.theme import Theme, theme_of
+from buildlog.site.theme import theme_of
+from buildlog.still import Listing, listing
+
+if TYPE_CHECKING:
+    from buildlog.compose import Composed, Prepared
+    from buildlog.reworded import Standing
+    from buildlog.site.pictures import Picture
 
 Progress = Callable[[int, int], None]
 CONTENT = (
@@ -62,6 +58,8 @@ class Published:
     pictures: int = 0
     notes: tuple[str, ...] = ()
     target: Path = Path()
+    standing: Standing | None = None
+    """What is needed to change the words of its texts alone."""
 
     @property
     def failed(self) -> bool:
@@ -70,36 +68,24 @@ class Published:
 
 
 @dataclass
+class Last:
+    """The last publication of a process, and the files that it was made from."""
+
+    published: Published
+    files: Listing
+
+
+@dataclass
 class Memory:
-    """What one run leaves to the next one in the same process."""
+    """What one run leaves to the next one; ``pages`` and ``last`` only in a process that will publish again."""
 
     texts: Texts = field(default_factory=Texts)
     shown: Shown = field(default_factory=Shown)
-    pages: KeptPages = field(default_factory=KeptPages)
+    pages: KeptPages | None = field(default_factory=KeptPages)
     pictures: dict[str, Picture] = field(default_factory=dict)
+    last: Last | None = None
     between: Callable[[], None] = lambda: None
     """Called many times in a run, before anything is delivered; what it raises breaks the run off."""
-
-
-@dataclass(frozen=True)
-class Prepared:
-    """What the pages for one audience are made from: its figures, the views, and the pictures ready in the cache."""
-
-    root: Path
-    cache: Path
-    theme: Theme
-    worked: Figures
-    frame: Frame
-    sheets: Sequence[Sheet]
-    pictures: Mapping[str, Picture]
-
-
-@dataclass(frozen=True)
-class Composed:
-    """A site for one audience: all its files, and what is to be said of them."""
-
-    staged: Staged
-    notes: tuple[str, ...] = ()
 
 
 def publish(
@@ -115,139 +101,127 @@ def publish(
     Errors in the content stop it before anything is touched. With the ``memory`` of the run before, in the same process,
     only what changed is read and made again.
     """
-    memory = memory or Memory()
-    reading, _, problems = check(root, audience=audience, texts=memory.texts, lay=laid_out, between=memory.between)
+    memory = memory or Memory(pages=None)
+    again = _reworded(root, cache, memory)
+    if again is not None:
+        return again
+    files = listing(root, target or root / "site", cache) if memory.pages is not None else None
+    done = _whole(root, target, cache, audience, progress, memory)
+    if files is not None and not done.failed:
+        memory.last = Last(done, files)
+    return done
+
+
+def _whole(
+    root: Path, target: Path | None, cache: Path, audience: str, progress: Progress | None, memory: Memory
+) -> Published:
+    """Everything read and worked out."""
+    reading = read_logbook(root, memory.texts, laid_out, _load)
+    memory.between()
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
+    problems, worked = _checked(reading, audience, memory)
     if theme is None:
+        from buildlog.compose import no_theme
+
         problems.append(no_theme(reading.logbook))
-    if theme is None or any(problem.severity is Severity.ERROR for problem in problems):
+    if theme is None or _stopped(problems):
         return Published(reading, tuple(in_order(problems)), None)
 
-    ready, faults = prepare(root, reading.logbook, audience, theme, cache, progress, memory.between)
+    from buildlog.compose import compose, prepare
+
+    ready, faults = prepare(root, worked, theme, cache, progress, memory.between)
     memory.pictures = dict(ready.pictures)
-    made, more = compose(ready, memory.pages, memory.between)
-    problems += faults + more
-    if any(problem.severity is Severity.ERROR for problem in problems):
-        return Published(reading, tuple(in_order(problems)), None)
-    delivered = deliver(made.staged, target, [root / name for name in CONTENT])
-    counts = len(ready.sheets), len(ready.pictures)
-    return Published(reading, tuple(in_order(problems)), delivered, *counts, made.notes, target)
+    with _workshop(cache, memory) as folder:
+        made, more = compose(ready, memory.pages, memory.between, folder)
+        problems += faults + more
+        if _stopped(problems):
+            return Published(reading, tuple(in_order(problems)), None)
+        delivered = deliver(made.staged, target, [root / name for name in CONTENT])
+    found = tuple(in_order(problems))
+    counts = len(made.pages), len(ready.pictures)
+    standing = _standing(reading.logbook, ready, found, made, memory.texts)
+    return Published(reading, found, delivered, *counts, made.notes, target, standing)
 
 
-def prepare(
-    root: Path,
-    logbook: Logbook,
-    audience: str,
-    theme: Theme,
-    cache: Path,
-    progress: Progress | None = None,
-    between: Callable[[], None] = lambda: None,
-    *,
-    paper_first: bool = False,
-) -> tuple[Prepared, list[Problem]]:
-    """Everything that pages for an audience are made from, and the pictures that cannot be used.
-
-    With ``paper_first`` only the views that a document is printed from are made already.
-    """
-    seen = seen_by(logbook, audience)
-    worked, _ = figures(seen)
-    sheets = Sheets(worked, between)
-    wanted = [Wanted(root / file, file) for file in photos(seen, sheets.on_paper() if paper_first else sheets)]
-    pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
-    ready = Prepared(root, cache, theme, worked, frame_of(worked), sheets, pictures)
-    named = pictures_of(seen)
-    return ready, [_problem(fault, named.get(fault.shown)) for fault in faults]
+def _load() -> None:
+    """Loads what is needed for pages, while another process begins to read."""
+    import buildlog.compose  # noqa: F401 - see above
 
 
-def compose(
-    ready: Prepared, kept: KeptPages | None = None, between: Callable[[], None] = lambda: None
-) -> tuple[Composed, list[Problem]]:
-    """Every file of a site, delivered nowhere yet, and what stood in the way of its pages."""
-    seen, staged, problems = ready.worked.logbook, Staged(), list[Problem]()
-    carded = (
-        cards(ready.pictures, (sheet.picture for sheet in ready.sheets), ready.cache) if ready.frame.address else {}
-    )
-    kept = kept or KeptPages()
-    renderer = _renderer(ready, kept, carded)
-    for sheet in ready.sheets:
-        between()
-        content, fault = renderer.html(sheet)
-        problems += [_problem(fault)] if fault else []
-        staged.write(sheet.path, content)
-    kept.forget({sheet.path for sheet in ready.sheets})
-    notes = _beside_the_pages(staged, ready.worked, ready.frame, ready.sheets)
-    for size in (*(size for made in ready.pictures.values() for size in made.files), *carded.values()):
-        staged.place(size.name, ready.cache / size.name, named_by_content=True)
-    for name, file in papers(seen).items():
-        staged.place(name, ready.root / file)
-    for name, path in ready.theme.assets.items():
-        staged.place(name, path)
-    return Composed(staged, tuple(notes)), problems
+def _checked(reading: Reading, audience: str, memory: Memory) -> tuple[list[Problem], Figures]:
+    """All problems of a record, and the figures of what the audience may see of it; both at once for a long one."""
+    beside = memory.pages is None and len(reading.logbook.entries) > _FEW and can_be()
+
+    def problems() -> list[Problem]:
+        worked, impossible = figures(reading.logbook)
+        return in_order([*reading.problems, *impossible, *audit(worked, audience, None, memory.between)])
+
+    def seen() -> Figures:
+        return figures(seen_by(reading.logbook, audience, memory.shown))[0]
+
+    return both(problems, seen, beside=beside)
 
 
-def _renderer(ready: Prepared, kept: KeptPages, carded: Mapping[str, Size]) -> Renderer:
-    opened = {file: made.files[0].name for file, made in ready.pictures.items()}
-    environment = kept.environment(ready.theme, ready.cache)
-    resolve = resolver(ready.worked.logbook, opened)
-    return Renderer(environment, ready.frame, ready.pictures, resolve, carded, kept)
+def _stopped(problems: list[Problem]) -> bool:
+    return any(problem.severity is Severity.ERROR for problem in problems)
 
 
-def glimpse(root: Path, cache: Path, audience: str, path: str, memory: Memory) -> bytes | None:
-    """One page of the site as the folder is now, ahead of everything else; None where that cannot be said so soon.
+@contextmanager
+def _workshop(cache: Path, memory: Memory) -> Iterator[Path | None]:
+    """A folder for pages while they are made; none where they are held for the next run, or another run is using it."""
+    if memory.pages is not None:
+        yield None
+        return
+    with alone(cache / "pages") as free:
+        yield cache / "pages" if free else None
 
-    Nothing is checked, and of the pictures only new ones are looked at: what `publish` says after it is what holds.
-    """
-    reading = read_logbook(root, memory.texts, laid_out)
-    theme = theme_of(root, reading.logbook.project.theme)
-    if theme is None or any(problem.severity is Severity.ERROR for problem in reading.problems):
+
+def _standing(book: Logbook, ready: Prepared, problems: tuple[Problem, ...], made: Composed, texts: Texts) -> Standing:
+    from buildlog.reworded import standing_of
+
+    pages = ((page.path, page.packed, page.texts) for page in made.pages if page.texts)
+    return standing_of(book, ready.worked.logbook, problems, ready.frame, pages, texts)
+
+
+def _reworded(root: Path, cache: Path, memory: Memory) -> Published | None:
+    """The publication that is there with other words in some of its texts, where no more than these changed."""
+    pages = reworded_pages(root, cache, memory)
+    last = memory.last
+    if pages is None or last is None:
         return None
-    seen = seen_by(reading.logbook, audience, memory.shown)
-    worked, impossible = figures(seen)
-    sheet = None if impossible else sheet_at(worked, path)
-    if sheet is None:
+    changed, files = pages
+    delivered = exchange(changed, last.published.target)
+    if delivered is None:
         return None
-    news = [Wanted(root / file, file) for file in photos(seen, [sheet]) if file not in memory.pictures]
-    pictures, faults = develop(news, cache, cache, kind=seen.project.pictures.format) if news else ({}, [])
-    ready = Prepared(root, cache, theme, worked, frame_of(worked), (sheet,), {**memory.pictures, **pictures})
-    carded = cards(ready.pictures, [sheet.picture], cache) if ready.frame.address else {}
-    content, fault = _renderer(ready, memory.pages, carded).html(sheet)
-    return None if fault or faults else content
+    made = last.published.delivered
+    whole = {*made.written, *made.unchanged} if made else set()
+    unchanged = tuple(sorted(whole - {*delivered.written}))
+    memory.last = Last(replace(last.published, delivered=replace(delivered, unchanged=unchanged)), files)
+    return memory.last.published
 
 
-def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, sheets: Sequence[Sheet]) -> list[str]:
-    """The feed and, where the project says what its address is, the sitemap."""
-    items = [Item(item.path, item.title, item.day, item.summary, item.path) for item in news(worked)]
-    updated = items[0].updated if items else date(1970, 1, 1)
-    seed = f"{frame.mark} {worked.logbook.project.aircraft.type}"
-    staged.write(
-        "feed.xml",
-        atom(frame.title, frame.address or None, "feed.xml", seed, updated, frame.mark or frame.title, items),
-    )
-    days = [Day(one.key, one.day, one.summary, one.description) for one in due_events(worked, Words(worked.logbook))]
-    if days and worked.on is not None:
-        staged.write(CALENDAR, calendar(f"{frame.title}: falling due", seed, worked.on, days))
-    if not frame.address:
-        return ["no sitemap: project.yaml gives no  address:"]
-    staged.write(
-        "sitemap.xml", sitemap(frame.address, [(sheet.path, sheet.updated) for sheet in sheets if sheet.listed])
-    )
-    return []
+def reworded_pages(root: Path, cache: Path, memory: Memory) -> tuple[dict[str, bytes], Listing] | None:
+    """The pages that show other words since the last run in this process, if only words changed; and the files as they are."""
+    last = memory.last
+    standing = last.published.standing if last else None
+    if last is None or standing is None or memory.pages is None:
+        return None
+    files = listing(root, last.published.target, cache)
+    if files.rest != last.files.rest or not last.files.trusted:
+        return None
+    recent = {*last.files.recent()}
+    moved = files.moved(last.files.texts, lambda file: False if file in recent else None)
+    theme = theme_of(root, standing.theme)
+    if moved is None or theme is None:
+        return None
+
+    from buildlog.reworded import reworded
+
+    kept = memory.pages
+    pages = reworded(root, files.files, moved, standing, memory.texts, lambda: kept.environment(theme, cache))
+    return None if pages is None else (pages, files)
 
 
-def no_theme(logbook: Logbook) -> Problem:
-    """That the theme a project asks for is nowhere."""
-    return Problem(
-        Place("project.yaml"),
-        "no-such-theme",
-        f"there is no theme {logbook.project.theme!r}",
-        "use  theme: hangar , or put one under themes/",
-    )
-
-
-def _problem(fault: Fault, named: Place | None = None) -> Problem:
-    """A fault of the picture or page makers as a problem of the line that names the file, else of the file itself."""
-    if named:
-        return Problem(named, "cannot-use", f"{fault.shown}: {fault.words}", fault.remedy)
-    file, _, line = fault.shown.partition(":")
-    return Problem(Place(file, int(line) if line.isdigit() else 0), "cannot-use", fault.words, fault.remedy)
+_FEW = 150
+"""Entries up to which one process is done sooner than two."""

@@ -1,8 +1,9 @@
-"""Whether anything moved since a site was last published: if not, there is nothing to read, work out or write.
+"""What moved since a site was last published: nothing, so that there is nothing to do; or the texts of some entries alone.
 
 Asked before anything else is imported, by names, sizes and times of change alone: of the project's files, of this program
-and its theme, and of the published site. A file that was changed so shortly before a run that a second change could
-bear the same time is not trusted; the next run then works everything out again.
+and its theme, and of the published site. A file that was changed so shortly before a run that a second change could bear
+the same time is not trusted by its time: a text is known by its words then, with anything else the next run works
+everything out again.
 """
 
 from __future__ import annotations
@@ -10,15 +11,19 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
+from functools import cached_property
 from pathlib import Path
 
 from buildlog import VERSION
 
 _RECENT_NS = 2_100_000_000
 """Some file systems tell times to two seconds."""
+_TEXTS = ("log/", "decisions/", "pages/")
+Stamp = tuple[int, int]
+"""Size in bytes and time of change in ns."""
 
 
 @dataclass(frozen=True)
@@ -34,6 +39,49 @@ class Told:
 
 
 @dataclass(frozen=True)
+class Listing:
+    """The files that a site is made from, as they were at one moment, and when that was by the cache's own clock.
+
+    ``rest`` is one fingerprint of this program and of all files of the project but its texts.
+    """
+
+    rest: str
+    texts: Mapping[str, Stamp]
+    files: frozenset[str]
+    newest_ns: int
+    began_ns: int
+
+    @property
+    def trusted(self) -> bool:
+        """Whether no file but a text is so new that it could change once more and bear the same time."""
+        return self.newest_ns < self.began_ns - _RECENT_NS
+
+    def recent(self) -> list[str]:
+        """The texts that are so new."""
+        return [file for file, (_, time_ns) in self.texts.items() if time_ns >= self.began_ns - _RECENT_NS]
+
+    def moved(self, before: Mapping[str, Stamp], is_text: Callable[[str], bool | None]) -> list[str] | None:
+        """The texts that are not what they were; None where there are others than there were.
+
+        ``is_text`` says of a text that was too new to be known by its time whether it is the same: None for others.
+        """
+        if before.keys() != self.texts.keys():
+            return None
+        return [file for file, stamp in self.texts.items() if stamp != before[file] or is_text(file) is False]
+
+
+@dataclass(frozen=True)
+class Look:
+    """What a look at a site found: what was told of it, the texts that moved since, and the site's files as they are."""
+
+    told: Told
+    moved: tuple[str, ...]
+    mark: str
+    """What is known of how the site stands is kept under this."""
+    made: dict[str, Stamp]
+
+
+@dataclass(frozen=True)
 class Still:
     """The record of one site of a project, kept in its cache; ``target`` is '' where project.yaml says it."""
 
@@ -42,66 +90,140 @@ class Still:
     audience: str
     target: str
 
-    def recall(self) -> Told | None:
-        """What was told the last time, if nothing moved since."""
+    @property
+    def name(self) -> str:
+        """What this site is called in the cache."""
+        return hashlib.sha256(f"{self.audience}\n{self.target}".encode()).hexdigest()[:16]
+
+    @property
+    def standing(self) -> Path:
+        """Where how this site stands is written down."""
+        return self.cache / f"standing-{self.name}.pickle"
+
+    def look(self) -> Look | None:
+        """What was told the last time, if nothing moved since but texts; None otherwise."""
         try:
             kept = json.loads(self._file.read_bytes())
             told = Told(**{**kept["told"], "notes": tuple(kept["told"]["notes"])})
-            same = kept["seal"] == self._seal(told.target)[0]
+            now = self.listing(told.target)
+            doubtful = {file: digest for file, (_, _, digest) in kept["texts"].items() if digest}
+            before = {file: (size, time_ns) for file, (size, time_ns, _) in kept["texts"].items()}
+            moved = now.moved(before, lambda file: self._is(file, doubtful[file]) if file in doubtful else None)
+            made = dict(_files(os.path.realpath(told.target), hidden=True))
+            same = kept["rest"] == now.rest and kept["site"] == _seal(made)
+            return Look(told, tuple(moved), kept["mark"], made) if same and moved is not None else None
         except (OSError, ValueError, TypeError, KeyError):
             return None
-        return told if same else None
 
-    def before(self) -> int:
-        """The time by the clock of the cache's own file system, which a run must ask before it reads anything."""
-        self.cache.mkdir(parents=True, exist_ok=True)
-        mark = self.cache / f".began-{os.getpid()}"
-        mark.write_bytes(b"")
-        began_ns = mark.stat().st_mtime_ns
-        mark.unlink()
-        return began_ns
+    def listing(self, target: str) -> Listing:
+        """The files as they were when this run first looked at them, which must be before anything is read."""
+        began_ns, sources = self._seen
+        site = os.path.realpath(target)
+        return _listing(
+            self.root, {path: stamp for path, stamp in sources.items() if not _lies_in(path, site)}, began_ns
+        )
 
-    def keep(self, told: Told, began_ns: int) -> None:
-        """Remembers a publication; forgets the last one where a file is too new to be trusted."""
-        seal, newest_ns = self._seal(told.target)
-        content = json.dumps({"seal": seal, "told": asdict(told)}).encode()
+    def before(self) -> None:
+        """Looks at the project's files, before a run that reads them."""
+        _ = self._seen
+
+    @cached_property
+    def _seen(self) -> tuple[int, dict[str, Stamp]]:
+        return now_ns(self.cache), dict(_files(str(self.root), self._site))
+
+    @cached_property
+    def _site(self) -> str:
+        """Where the site was published last, which there is no need to go through; '' where nobody knows."""
+        try:
+            return os.path.realpath(str(json.loads(self._file.read_bytes())["told"]["target"]))
+        except (OSError, ValueError, TypeError, KeyError):
+            return ""
+
+    def keep(self, told: Told, digest: Callable[[str], str | None], mark: str = "", look: Look | None = None) -> None:
+        """Remembers a publication made from the listing; forgets the last one where a file is too new to be trusted.
+
+        ``digest`` tells what was read of a text, None where nobody knows; ``look`` is what the site was when only the
+        pages of some texts were changed, and has their new stamps.
+        """
+        before = self.listing(told.target)
+        doubtful = {file: digest(file) for file in before.recent()}
+        made = look.made if look else dict(_files(os.path.realpath(told.target), hidden=True))
+        texts = {file: (*stamp, doubtful.get(file) or "") for file, stamp in before.texts.items()}
+        content = {"rest": before.rest, "site": _seal(made), "texts": texts, "told": asdict(told), "mark": mark}
         with suppress(OSError):  # without it the next run only takes longer
-            if newest_ns >= began_ns - _RECENT_NS:
+            if not before.trusted or None in doubtful.values():
                 self._file.unlink(missing_ok=True)
                 return
             beside = self._file.with_name(f".{self._file.name}.{os.getpid()}")
-            beside.write_bytes(content)
+            beside.write_bytes(json.dumps(content).encode())
             beside.replace(self._file)
 
     @property
     def _file(self) -> Path:
-        name = hashlib.sha256(f"{self.audience}\n{self.target}".encode()).hexdigest()[:16]
-        return self.cache / f"still-{name}.json"
+        return self.cache / f"still-{self.name}.json"
 
-    def _seal(self, target: str) -> tuple[str, int]:
-        """One fingerprint of all names, sizes and times, and the newest time of what was read."""
-        site, program = os.path.realpath(target), Path(__file__).resolve().parent
-        sources = sorted(_files(str(self.root), site))
-        ours = sorted([*_files(str(program)), *_files(str(program.parent / "themes"))])
-        made = sorted(_files(site, hidden=True))
-        whole = hashlib.sha256(VERSION.encode())
-        for group in (sources, ours, made):
-            whole.update(
-                "".join(f"\n{name}\t{size}\t{time_ns}" for name, size, time_ns in group).encode("utf-8", "replace")
-            )
-            whole.update(b"\n\n")
-        return whole.hexdigest(), max((time_ns for _, _, time_ns in sources), default=0)
+    def _is(self, file: str, digest: str) -> bool:
+        from buildlog.reading.memory import digest_of
+        from buildlog.reading.source import read_source
+
+        source, _ = read_source(self.root / file, file)
+        return source is not None and digest_of(source.text) == digest
 
 
-def _files(folder: str, but: str = "", *, hidden: bool = False) -> Iterator[tuple[str, int, int]]:
-    """Every file below a folder with its size and time of change, links followed; a hidden one is no content of a project."""
+def listing(root: Path, site: Path, cache: Path) -> Listing:
+    """The files of a project and of this program now; those of its site are left out."""
+    return _listing(root, dict(_files(str(root), os.path.realpath(site))), now_ns(cache))
+
+
+def _listing(root: Path, sources: Mapping[str, Stamp], began_ns: int) -> Listing:
+    program, start = Path(__file__).resolve().parent, len(str(root)) + 1
+    files = {path[start:]: stamp for path, stamp in sources.items()}
+    texts = {file: stamp for file, stamp in files.items() if file.startswith(_TEXTS) and file.endswith(".md")}
+    others = {file: stamp for file, stamp in files.items() if file not in texts}
+    ours = dict([*_files(str(program)), *_files(str(program.parent / "themes"))])
+    newest_ns = max((time_ns for _, time_ns in others.values()), default=0)
+    return Listing(_seal(others, ours), texts, frozenset(files), newest_ns, began_ns)
+
+
+def _lies_in(path: str, folder: str) -> bool:
+    return path.startswith(folder + os.sep)
+
+
+def stamp_of(path: Path) -> Stamp:
+    """A file's size and time of change."""
+    seen = path.stat()
+    return seen.st_size, seen.st_mtime_ns
+
+
+def now_ns(cache: Path) -> int:
+    """The time by the clock of the cache's own file system."""
+    cache.mkdir(parents=True, exist_ok=True)
+    mark = cache / f".began-{os.getpid()}"
+    mark.write_bytes(b"")
+    began_ns = mark.stat().st_mtime_ns
+    mark.unlink()
+    return began_ns
+
+
+def _seal(*groups: Mapping[str, Stamp]) -> str:
+    """One fingerprint of names, sizes and times."""
+    whole = hashlib.sha256(VERSION.encode())
+    for group in groups:
+        lines = "".join(f"\n{name}\t{size}\t{time_ns}" for name, (size, time_ns) in sorted(group.items()))
+        whole.update(lines.encode("utf-8", "replace"))
+        whole.update(b"\n\n")
+    return whole.hexdigest()
+
+
+def _files(folder: str, but: str = "", *, hidden: bool = False) -> Iterator[tuple[str, Stamp]]:
+    """Every file below a folder with its stamp, links followed; a hidden one is no content of a project."""
     stack = [folder]
     while stack:
         try:
-            listing = list(os.scandir(stack.pop()))
+            found: Iterable[os.DirEntry[str]] = list(os.scandir(stack.pop()))
         except OSError:
             continue
-        for item in listing:
+        for item in found:
             if (item.name.startswith(".") and not hidden) or item.name == "__pycache__" or item.path == but:
                 continue
             if item.is_dir(follow_symlinks=False):
@@ -110,6 +232,6 @@ def _files(folder: str, but: str = "", *, hidden: bool = False) -> Iterator[tupl
             try:
                 seen = item.stat()
             except OSError:
-                yield item.path, -1, -1
+                yield item.path, (-1, -1)
                 continue
-            yield item.path, seen.st_size, seen.st_mtime_ns
+            yield item.path, (seen.st_size, seen.st_mtime_ns)

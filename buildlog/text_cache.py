@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import pickle
 import sys
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cache
@@ -32,19 +33,20 @@ class TextCache:
     folder: Path
     _there: dict[int, dict[str, Any]] = field(default_factory=dict)
 
-    def load(self) -> Memory:
-        """What earlier runs remember."""
+    def load(self, files: Iterable[str] | None = None) -> Memory:
+        """What earlier runs remember: of these files at least, if only they are asked for."""
         memory = Memory()
-        for number in range(PARTS):
+        for number in range(PARTS) if files is None else {_part(file) for file in files}:
             self._there[number] = dict(self._read(number))
             memory.add(self._there[number])
         return memory
 
     def save(self, memory: Memory) -> None:
-        """Writes the parts in which something changed; without them the next run only takes longer."""
-        parts: dict[int, dict[str, Any]] = {number: {} for number in range(PARTS)}
+        """Writes the parts, of those loaded, in which something changed; without them the next run only takes longer."""
+        parts: dict[int, dict[str, Any]] = {number: {} for number in self._there}
         for file, kept in memory.all().items():
-            parts[_part(file)][file] = kept
+            if _part(file) in parts:
+                parts[_part(file)][file] = kept
         with suppress(OSError, pickle.PicklingError, RecursionError):
             (self.folder / _FOLDER).mkdir(parents=True, exist_ok=True)
             for number, part in parts.items():

@@ -53,7 +53,7 @@ def secret_in_words(case: Case) -> Iterator[Problem]:
     secrets = _secrets(book, eyes)
     if not secrets:
         return
-    pattern = re.compile(rf"(?<!\w)(?:{'|'.join(re.escape(s.words) for s in secrets)})(?!\w)")
+    pattern = re.compile(_any_of(secrets))
     sorts = {secret.words: secret.sort for secret in secrets}
     for place, text in _shown_words(seen_by(book, case.audience)):
         for found in pattern.finditer(text):
@@ -76,7 +76,7 @@ def price_in_words(case: Case) -> Iterator[Problem]:
     eyes = sight(book.project, case.audience)
     if eyes.costs != "none":
         return
-    price = re.compile(rf"\d[\d.,]*\s?(?:{'|'.join(_codes(book))})\b")
+    price = re.compile(_price(book))
     for place, text in _shown_words(seen_by(book, case.audience)):
         for found in price.finditer(text):
             yield warn(
@@ -85,6 +85,21 @@ def price_in_words(case: Case) -> Iterator[Problem]:
                 f"{found[0]!r} is read by the {eyes.name} audience, which sees no costs",
                 "take the amount out, or leave it if it does no harm",
             )
+
+
+def unspeakable(book: Logbook, eyes: Sight) -> str:
+    """What no text may say that an audience reads, as a pattern; '' where there is nothing."""
+    secrets = _secrets(book, eyes)
+    found = [_any_of(secrets)] if secrets else []
+    return "|".join([*found, _price(book)] if eyes.costs == "none" else found)
+
+
+def _any_of(secrets: list[_Secret]) -> str:
+    return rf"(?<!\w)(?:{'|'.join(re.escape(secret.words) for secret in secrets)})(?!\w)"
+
+
+def _price(book: Logbook) -> str:
+    return rf"\d[\d.,]*\s?(?:{'|'.join(_codes(book))})\b"
 
 
 def _codes(book: Logbook) -> list[str]:

@@ -67,8 +67,13 @@ class EntryView:
     arm_unit: str
 
 
-def entry_sheets(worked: Figures, words: Words, at: Addresses, only: str | None = None) -> Iterator[Sheet]:
-    """A page for each entry that may be read, with the one before and the one after; or the one at the path ``only``."""
+def entry_sheets(
+    worked: Figures, words: Words, at: Addresses, only: str | None = None, part: tuple[int, int] = (0, 1)
+) -> Iterator[Sheet]:
+    """A page for each entry that may be read, with the one before and the one after; or the one at the path ``only``.
+
+    ``part`` is a number of so many parts that the entries are taken in, one of which is made.
+    """
     desk = Desk.of(worked, words, at)
     told = list(worked.logbook.told())
     places = {entry.slug: number for number, entry in enumerate(worked.logbook.entries)}
@@ -77,7 +82,8 @@ def entry_sheets(worked: Figures, words: Words, at: Addresses, only: str | None 
     by_slug = {entry.slug: entry for entry in told}
     around = [None, *told, None]
     span = span_of(told, words) if told else None
-    for number, entry in enumerate(told):
+    first, last = (len(told) * (part[0] + more) // part[1] for more in (0, 1))
+    for number, entry in enumerate(told[first:last], first):
         facts, path = entry.facts, at.entry(entry.slug)
         if only is not None and path != only:
             continue

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import overload
 
@@ -68,6 +69,20 @@ ON_PAPER = (
 """The kinds whose views a printed document says the same from."""
 
 
+@dataclass(frozen=True, order=True)
+class Share:
+    """Some of the pages: those of one kind, by its place in `SHEETS`, or one of several parts of them; or all."""
+
+    kind: int = -1
+    part: int = 0
+    parts: int = 1
+
+
+_HEAVIEST = (log_sheets, hours_sheets, weight_sheets, front_sheets, system_sheets, gallery_sheets, cost_sheets)
+"""The kinds whose pages take longest, but for the entries' own."""
+_PARTS = 8
+
+
 class Sheets(Sequence[Sheet]):
     """All pages that this audience's logbook makes; a kind is made when it is first asked for.
 
@@ -79,9 +94,29 @@ class Sheets(Sequence[Sheet]):
         self._between = between
         self._made: dict[str, tuple[Sheet, ...]] = {}
 
+    @property
+    def begun(self) -> bool:
+        """Whether any page was made already."""
+        return bool(self._made)
+
     def on_paper(self) -> list[Sheet]:
         """The pages whose views a printed document needs."""
         return [sheet for make in ON_PAPER for sheet in self._of(make)]
+
+    @staticmethod
+    def shares() -> list[Share]:
+        """All pages in shares, those first that take longest; sorted they are in the order of the pages."""
+        heavy = [Share(SHEETS.index(make)) for make in _HEAVIEST]
+        entries = [Share(SHEETS.index(entry_sheets), part, _PARTS) for part in range(_PARTS)]
+        kinds = [Share(number) for number, make in enumerate(SHEETS) if make not in (*_HEAVIEST, entry_sheets)]
+        return [*heavy, *entries, *kinds]
+
+    def of(self, share: Share) -> Iterator[Sheet]:
+        """The pages of a share, made as they are asked for and not held."""
+        if share == Share():
+            return iter(self)
+        make = SHEETS[share.kind]
+        return entry_sheets(*self._given, part=(share.part, share.parts)) if share.parts > 1 else make(*self._given)
 
     def _of(self, make: Callable[..., Iterable[Sheet]]) -> tuple[Sheet, ...]:
         if make.__name__ not in self._made:
@@ -122,7 +157,7 @@ def sheet_at(worked: Figures, path: str) -> Sheet | None:
     return next((sheet for sheet in found if sheet.path == path), None)
 
 
-def photos(logbook: Logbook, sheets: Iterable[Sheet]) -> list[str]:
+def photos(logbook: Logbook) -> list[str]:
     """Every picture that the pages may show, each once: photos, and papers that are pictures."""
     wanted: dict[str, None] = {}
     for entry in logbook.told():
@@ -131,7 +166,6 @@ def photos(logbook: Logbook, sheets: Iterable[Sheet]) -> list[str]:
         wanted |= dict.fromkeys(reference.target for reference in text.prose.references if reference.picture)
     wanted |= dict.fromkeys(page.facts.picture for page in logbook.pages if page.facts.picture)
     wanted |= dict.fromkeys(part.photo for part in logbook.components.values() if part.photo)
-    wanted |= dict.fromkeys(sheet.picture for sheet in sheets if sheet.picture)
     wanted |= dict.fromkeys(line.paper for entry in logbook.told() for line in entry.facts.signed if line.paper)
     wanted |= dict.fromkeys(file for fact in logbook.history.facts for file in fact.evidence)
     wanted |= dict.fromkeys(file for file in sorted(logbook.files) if file.startswith("documents/"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypeVar
@@ -17,6 +17,7 @@ from buildlog.reading.yaml_text import Document, read_yaml
 from buildlog.records.entry import Entry, EntryFacts
 from buildlog.records.prose import Prose
 from buildlog.records.types import Record
+from buildlog.records.writings import Decision, DecisionFacts, Page, PageFacts
 
 R = TypeVar("R", bound=Record)
 _NAME = re.compile(r"(\d{4}-\d{2}-\d{2})-[\w-]+")
@@ -100,6 +101,41 @@ def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry
     if named and not _fits(named[1], entry):
         problems = [*problems, _another_day(named[1], entry, leaf)]
     return entry, problems
+
+
+@dataclass(frozen=True)
+class Read:
+    """What was read of a Markdown file: its record where it could be used, and the problems found on the way."""
+
+    leaf: Leaf | None
+    record: Entry | Decision | Page | None
+    problems: list[Problem]
+
+
+def read_text(source: Source, known: Collection[str], context: Mapping[str, Any], lay: Lay | None = None) -> Read:
+    """The record of a Markdown file: an entry, a decision or a page, by the folder it is in."""
+    leaf, problems = take_apart(source, known, lay)
+    if leaf is None:
+        return Read(None, None, problems)
+    record, found = _READERS[source.file.split("/", 1)[0]](leaf, source.file, context)
+    return Read(leaf, record, problems + found)
+
+
+def _decision(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Decision | None, list[Problem]]:
+    facts, problems = read_facts(DecisionFacts, leaf, context)
+    return None if facts is None else Decision(facts=facts, prose=leaf.prose, file=file, slug=stem(file)), problems
+
+
+def _page(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Page | None, list[Problem]]:
+    facts, problems = read_facts(PageFacts, leaf, context)
+    return None if facts is None else Page(facts=facts, prose=leaf.prose, file=file, slug=stem(file)), problems
+
+
+_READERS: dict[str, Callable[..., tuple[Any, list[Problem]]]] = {
+    "log": read_entry,
+    "decisions": _decision,
+    "pages": _page,
+}
 
 
 def _another_day(named: str, entry: Entry, leaf: Leaf) -> Problem:

@@ -11,6 +11,8 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from buildlog.records.prose import Prose
+
 
 @dataclass
 class Asked(Collection[str]):
@@ -38,6 +40,7 @@ class Asked(Collection[str]):
 @dataclass(frozen=True)
 class _Kept:
     digest: bytes
+    front: bytes
     context: dict[str, Any]
     answers: dict[str, bool]
     record: object
@@ -59,7 +62,17 @@ class Memory:
     def keep(self, file: str, text: str, context: dict[str, Any], asked: Asked, record: object) -> None:
         """Remembers a record that had no problem."""
         if not asked.listed:
-            self._kept[file] = _Kept(_digest(text), dict(context), asked.answers, record)
+            self._kept[file] = _Kept(_digest(text), front_of(text, record), dict(context), asked.answers, record)
+
+    def front(self, file: str) -> bytes | None:
+        """What stands before the text proper of a file is known by; None where nothing is remembered of it."""
+        kept = self._kept.get(file)
+        return kept.front if kept else None
+
+    def digest(self, file: str) -> str | None:
+        """What the text that is remembered of a file is known by; None where nothing is remembered of it."""
+        kept = self._kept.get(file)
+        return kept.digest.hex() if kept else None
 
     def all(self) -> dict[str, Any]:
         """Everything remembered, by file, to be kept elsewhere."""
@@ -72,6 +85,22 @@ class Memory:
     def forget(self, files: Collection[str]) -> None:
         """Drops every file but these."""
         self._kept = {file: kept for file, kept in self._kept.items() if file in files}
+
+
+def front_of(text: str, record: Any) -> bytes:
+    """What stands before the text proper is known by."""
+    return _digest(text[: len(text) - len(record.prose.source)])
+
+
+def outline_of(prose: Prose) -> bytes:
+    """What others than its own page may know of a text is known by; where a link stands in it concerns nobody else."""
+    led = [(one.target, one.picture, one.words, one.title, one.audience) for one in prose.references]
+    return _digest(repr((prose.first_line, prose.plain, prose.opening, led)))
+
+
+def digest_of(text: str) -> str:
+    """What a text is known by."""
+    return _digest(text).hex()
 
 
 def _digest(text: str) -> bytes:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+from buildlog.basics.beside import can_be, shared_out
 from buildlog.basics.problems import Place, Problem, in_order
 from buildlog.reading.desk import Desk
-from buildlog.reading.entries import Leaf, read_entry, read_facts, stem, take_apart
+from buildlog.reading.entries import Read, read_text
 from buildlog.reading.folder import scan
 from buildlog.reading.ledgers import read_ledger
 from buildlog.reading.markdown import Lay
@@ -25,9 +26,13 @@ from buildlog.records.ledgers import LedgerRow
 from buildlog.records.logbook import Logbook
 from buildlog.records.project import Aircraft, Project
 from buildlog.records.registers import Checks, Directives, History, Plan
-from buildlog.records.writings import Decision, DecisionFacts, Page, PageFacts
+from buildlog.records.writings import Decision, Page
 
 T = TypeVar("T")
+_FEW = 150
+"""Texts that one process reads sooner than two."""
+_TOGETHER = 8
+"""Texts that are read as one job."""
 
 
 @dataclass(frozen=True)
@@ -39,16 +44,19 @@ class Reading:
     lines: Mapping[str, list[str]]
 
 
-def read_logbook(root: Path, memory: Memory | None = None, lay: Lay | None = None) -> Reading:
+def read_logbook(
+    root: Path, memory: Memory | None = None, lay: Lay | None = None, meanwhile: Callable[[], None] = lambda: None
+) -> Reading:
     """Everything below ``root``, unchanged texts out of ``memory``. Never raises for what a builder wrote.
 
-    ``lay`` lays out each text that is parsed, for pages.
+    ``lay`` lays out each text that is parsed, for pages. ``meanwhile`` is done here while another process, where there
+    are many texts, begins to parse them.
     """
     folder, problems = scan(root)
     desk = Desk(folder, problems=problems, memory=memory or Memory(), lay=lay)
     project = _project(desk)
     desk.context["currency"] = project.units.currency
-    entries = _entries(desk)
+    entries = _texts(desk, "log", Entry, meanwhile)
     logbook = Logbook(
         project=project,
         entries=tuple(sorted(entries, key=_in_time)),
@@ -59,8 +67,8 @@ def read_logbook(root: Path, memory: Memory | None = None, lay: Lay | None = Non
         directives=register(desk, "directives", Directives),
         checks=register(desk, "checks", Checks),
         requirements=the_requirements(desk, project),
-        decisions=tuple(_decisions(desk)),
-        pages=tuple(_pages(desk)),
+        decisions=tuple(_texts(desk, "decisions", Decision)),
+        pages=tuple(_texts(desk, "pages", Page)),
         ledger=tuple(_ledgers(desk)),
         seals=the_seals(desk),
         files=frozenset(folder.files),
@@ -129,53 +137,55 @@ def _project(desk: Desk) -> Project:
     return project or stand_in
 
 
-def _texts(
-    desk: Desk, folder: str, kind: type[T], read: Callable[[Leaf, str], tuple[T | None, list[Problem]]]
-) -> list[T]:
+def _texts(desk: Desk, folder: str, kind: type[T], meanwhile: Callable[[], None] = lambda: None) -> list[T]:
     """The records of the Markdown files below a folder, those that could be used."""
-    records: list[T] = []
     files = frozenset(desk.folder.files)
-    for file in desk.folder.under(folder, ".md"):
-        source = desk.open(file)
-        if source is None:
-            continue
-        kept = desk.memory.recall(file, source.text, desk.context, files)
-        if isinstance(kept, kind):
-            records.append(kept)
-            continue
-        asked = Asked(files)
-        leaf, problems = take_apart(source, asked, desk.lay)
-        if leaf is None or leaf.document.broken:
-            desk.unread.add(file)
-        record, found = read(leaf, file) if leaf is not None else (None, [])
-        desk.problems += problems + found
-        if record is not None:
-            records.append(record)
-        elif leaf is not None:
-            desk.note_keys(file, leaf.document.value)
-        if record is not None and not problems and not found:
-            desk.memory.keep(file, source.text, desk.context, asked, record)
-    return records
+    sources = [source for file in desk.folder.under(folder, ".md") if (source := desk.open(file))]
+    kept = {one.file: desk.memory.recall(one.file, one.text, desk.context, files) for one in sources}
+    news = [source for source in sources if not isinstance(kept[source.file], kind)]
+    read = dict(_read_all(desk, files, news, meanwhile))
+    return [record for source in sources if (record := _record(desk, source, kind, kept, read)) is not None]
 
 
-def _entries(desk: Desk) -> list[Entry]:
-    return _texts(desk, "log", Entry, lambda leaf, file: read_entry(leaf, file, desk.context))
+def _read_all(
+    desk: Desk, files: frozenset[str], news: Sequence[Source], meanwhile: Callable[[], None]
+) -> Iterator[tuple[str, tuple[Read, Asked]]]:
+    """What is read of each text, by file; many are shared out between two processes."""
+    size = max(_TOGETHER, -(-len(news) // 200))
+    jobs = [news[start : start + size] for start in range(0, len(news), size)]
+
+    def read(sources: Sequence[Source]) -> list[tuple[str, tuple[Read, Asked]]]:
+        return [_one(source, Asked(files), desk) for source in sources]
+
+    for found in shared_out(jobs, read, beside=len(news) > _FEW and can_be(), meanwhile=meanwhile):
+        yield from found
 
 
-def _decisions(desk: Desk) -> list[Decision]:
-    def read(leaf: Leaf, file: str) -> tuple[Decision | None, list[Problem]]:
-        facts, problems = read_facts(DecisionFacts, leaf, desk.context)
-        return None if facts is None else Decision(facts=facts, prose=leaf.prose, file=file, slug=stem(file)), problems
+def _one(source: Source, asked: Asked, desk: Desk) -> tuple[str, tuple[Read, Asked]]:
+    """What is read of a text and what it asked; its leaf only where it could not be used."""
+    read = read_text(source, asked, desk.context, desk.lay)
+    leaf = read.leaf if read.record is None else None
+    return source.file, (replace(read, leaf=leaf), replace(asked, files=frozenset()))
 
-    return _texts(desk, "decisions", Decision, read)
 
-
-def _pages(desk: Desk) -> list[Page]:
-    def read(leaf: Leaf, file: str) -> tuple[Page | None, list[Problem]]:
-        facts, problems = read_facts(PageFacts, leaf, desk.context)
-        return None if facts is None else Page(facts=facts, prose=leaf.prose, file=file, slug=stem(file)), problems
-
-    return _texts(desk, "pages", Page, read)
+def _record(
+    desk: Desk, source: Source, kind: type[T], kept: Mapping[str, object], fresh: Mapping[str, tuple[Read, Asked]]
+) -> T | None:
+    """The record of a text, with what is to be noted of it."""
+    file, known = source.file, kept[source.file]
+    if isinstance(known, kind):
+        return known
+    read, asked = fresh[file]
+    desk.problems += read.problems
+    if isinstance(read.record, kind):
+        if not read.problems:
+            desk.memory.keep(file, source.text, desk.context, asked, read.record)
+        return read.record
+    if read.leaf is None or read.leaf.document.broken:
+        desk.unread.add(file)
+    if read.leaf is not None:
+        desk.note_keys(file, read.leaf.document.value)
+    return None
 
 
 def _ledgers(desk: Desk) -> list[LedgerRow]:

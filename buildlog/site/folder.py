@@ -11,7 +11,7 @@ import errno
 import os
 import shutil
 import stat
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
@@ -53,10 +53,26 @@ def deliver(staged: Staged, target: Path, keep_out: Sequence[Path] = ()) -> Deli
         with alone(aside) as free:
             return _Delivery(staged, root, aside).run() if free else Delivered(faults=(_busy(str(target)),))
     except OSError as error:
-        where = error.filename2 or error.filename or ""
-        words = f"the site could not be delivered ({error.strerror or error}: {where})"
-        remedy = "each page there is whole, old or new; put this right and publish again"
-        return Delivered(faults=(Fault(str(target), words, remedy),))
+        return Delivered(faults=(_undelivered(error, str(target)),))
+
+
+def exchange(pages: Mapping[str, bytes], target: Path) -> Delivered | None:
+    """Puts other pages in the places of some that the last publication wrote; None, touching nothing, where one is gone."""
+    root, staged = Path(os.path.realpath(target)), Staged()
+    for name, content in pages.items():
+        staged.write(name, content)
+    try:
+        aside = _aside(root)
+        with alone(aside) as free:
+            return _Delivery(staged, root, aside).exchange() if free else Delivered(faults=(_busy(str(target)),))
+    except OSError as error:
+        return Delivered(faults=(_undelivered(error, str(target)),))
+
+
+def _undelivered(error: OSError, shown: str) -> Fault:
+    where = error.filename2 or error.filename or ""
+    words = f"the site could not be delivered ({error.strerror or error}: {where})"
+    return Fault(shown, words, "each page there is whole, old or new; put this right and publish again")
 
 
 def _refusals(root: Path, shown: str, keep_out: Sequence[Path]) -> Iterator[Fault]:
@@ -118,6 +134,17 @@ class _Delivery:
         removed += self._remove(self._gone - self._obstacles)
         self._list(names)
         return Delivered(tuple(changed), tuple(sorted({*names} - {*changed})), tuple(sorted(removed)))
+
+    def exchange(self) -> Delivered | None:
+        """Only files that are there already, and nothing taken away."""
+        names = self.staged.names()
+        if not all(name in self._listed and stat.S_ISREG(_mode(self.root / name)) for name in names):
+            return None
+        changed = [name for name in names if not self._is_there(name)]
+        self._prepare(changed)
+        for number, name in enumerate(changed):
+            _move(self.aside / str(number), self.root / name)
+        return Delivered(tuple(changed), tuple(sorted({*names} - {*changed})))
 
     @cached_property
     def _listed(self) -> frozenset[str]:
@@ -224,6 +251,14 @@ def _folders(names: Iterable[str]) -> Iterator[str]:
 def _pages_last(numbered: tuple[int, str]) -> tuple[bool, str]:
     """Pictures and styles come before the pages that show them."""
     return numbered[1].endswith(_PAGES), numbered[1]
+
+
+def _mode(path: Path) -> int:
+    """What sort of file there is; 0 for none."""
+    try:
+        return path.lstat().st_mode
+    except (FileNotFoundError, NotADirectoryError):
+        return 0
 
 
 def _move(ready: Path, place: Path) -> None:

@@ -20,11 +20,19 @@ Answers = dict[tuple[str, str], Hashable]
 
 
 @dataclass(frozen=True)
+class Made:
+    """A page as it was made, and of what: the answers it asked for, and the project's files whose texts it shows."""
+
+    content: bytes
+    answers: Answers = field(default_factory=dict)
+    texts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class _Kept:
     page: Any
     frame: Any
-    answers: Answers
-    content: bytes
+    made: Made
 
 
 @dataclass
@@ -42,16 +50,16 @@ class KeptPages:
             self._environment, self._theme, self._pages = theme.environment(cache), files, {}
         return self._environment
 
-    def recall(self, page: Any, frame: Any, answer: Callable[[str, str], Hashable]) -> bytes | None:
+    def recall(self, page: Any, frame: Any, answer: Callable[[str, str], Hashable]) -> Made | None:
         """The page as it was made, if all that it was made of is the same."""
         kept = self._pages.get(page.path)
         if kept is None or kept.page != page or kept.frame != frame:
             return None
-        return kept.content if all(answer(*asked) == said for asked, said in kept.answers.items()) else None
+        return kept.made if all(answer(*asked) == said for asked, said in kept.made.answers.items()) else None
 
-    def keep(self, page: Any, frame: Any, answers: Answers, content: bytes) -> None:
+    def keep(self, page: Any, frame: Any, made: Made) -> None:
         """Remembers a page."""
-        self._pages[page.path] = _Kept(page, frame, answers, content)
+        self._pages[page.path] = _Kept(page, frame, made)
 
     def forget(self, paths: Collection[str]) -> None:
         """Drops every page but these."""

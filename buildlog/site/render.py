@@ -13,7 +13,7 @@ from jinja2 import Environment, TemplateError, TemplateNotFound
 from markupsafe import Markup
 
 from buildlog.site.faults import Fault
-from buildlog.site.kept_pages import Answers, KeptPages
+from buildlog.site.kept_pages import Answers, KeptPages, Made
 from buildlog.site.pictures import Picture, Size
 from buildlog.site.prose import Hands, laid_out, to_html
 from buildlog.site.theme import LOOK
@@ -35,6 +35,13 @@ class Page(Protocol):
     @property
     def view(self) -> Any:
         """What the template is given."""
+
+
+class Pictures(Protocol):
+    """The pictures made, by the paths of their originals."""
+
+    def get(self, file: str, /) -> Picture | None:
+        """A picture, if it was made."""
 
 
 @dataclass(frozen=True)
@@ -66,17 +73,18 @@ class Renderer:
 
     environment: Environment
     frame: Any
-    pictures: Mapping[str, Picture]
+    pictures: Pictures
     resolve: Callable[[str], str | None]
-    cards: Mapping[str, Size] = field(default_factory=dict)
-    """The JPEGs for share cards, by their originals' paths; their names count from the site's folder."""
+    card: Callable[[str], Size | None] = lambda _: None
+    """The JPEG for the share card of a picture, by its original's path; its name counts from the site's folder."""
 
-    kept: KeptPages = field(default_factory=KeptPages)
+    kept: KeptPages | None = None
+    """What the last run in this process made; a renderer without it makes every page."""
 
-    def html(self, page: Page) -> tuple[bytes, Fault | None]:
-        """The page's bytes, or what is wrong in the template; one of which nothing changed is not made again."""
+    def html(self, page: Page) -> tuple[Made, Fault | None]:
+        """The page as it was made, or what is wrong in the template; one of which nothing changed is not made again."""
         hands = _Hands(self, page.path)
-        known = self.kept.recall(page, self.frame, hands.answer)
+        known = self.kept.recall(page, self.frame, hands.answer) if self.kept else None
         if known is not None:
             return known, None
         at_hand(self.environment).hands = hands
@@ -84,13 +92,14 @@ class Renderer:
             template = self.environment.get_template(page.template)
             text = template.render(sheet=page, frame=self.frame, view=page.view)
         except TemplateNotFound as error:
-            return b"", Fault(
+            return Made(b""), Fault(
                 f"themes/{page.template}", f"the theme has no template {error.message}", "put the file there"
             )
         except TemplateError as error:
-            return b"", _template_fault(error, page)
-        made = text.encode()
-        self.kept.keep(page, self.frame, hands.answers, made)
+            return Made(b""), _template_fault(error, page)
+        made = Made(text.encode(), hands.answers, tuple(hands.texts))
+        if self.kept:
+            self.kept.keep(page, self.frame, made)
         return made, None
 
 
@@ -101,13 +110,14 @@ class _Hands:
     renderer: Renderer
     path: str
     answers: Answers = field(default_factory=dict)
+    texts: dict[str, None] = field(default_factory=dict)
     _met: list[str] = field(default_factory=list)
 
     def answer(self, sort: str, name: str) -> Hashable:
         """What is known of a picture or share card, or where a link leads."""
         if sort == "picture":
             return self.renderer.pictures.get(name)
-        return self.renderer.cards.get(name) if sort == "card" else self.renderer.resolve(name)
+        return self.renderer.card(name) if sort == "card" else self.renderer.resolve(name)
 
     def _asked(self, sort: str, name: str) -> Any:
         found = self.answers[sort, name] = self.answer(sort, name)
@@ -133,6 +143,7 @@ class _Hands:
 
     def prose(self, text: Any) -> Markup:
         """A text as HTML."""
+        self.texts[text.file] = None
         pieces = text.laid if text.laid is not None else laid_out(text.tokens)
         return Markup(to_html(pieces, Hands(self._link, self._figures)))  # noqa: S704 - escaped by the renderer
 

@@ -69,17 +69,37 @@ def _same_bytes(one: Path, other: Path) -> bool:
     return False
 
 
+@dataclass(frozen=True)
+class _Aside:
+    """Content made by this run and already written to a file of its own, which is moved."""
+
+    source: Path
+
+    def is_in(self, path: Path, there: os.stat_result) -> bool:
+        return there.st_size == self.source.stat().st_size and _same_bytes(self.source, path)
+
+    def put(self, path: Path) -> None:
+        shutil.move(self.source, path)
+
+
+_Content = _Made | _Copied | _Aside
+
+
 @dataclass
 class Staged:
     """The files of a site, by name from its root. Names that cannot be used are collected as faults."""
 
     faults: list[Fault] = field(default_factory=list)
-    _files: dict[str, _Made | _Copied] = field(default_factory=dict)
+    _files: dict[str, _Content] = field(default_factory=dict)
     _register: Register = field(default_factory=Register)
 
     def write(self, name: str, content: bytes) -> None:
         """Adds a file with this content."""
         self._add(name, _Made(content))
+
+    def aside(self, name: str, source: Path) -> None:
+        """Adds a file made by this run that lies ready elsewhere, and is taken from there when it is delivered."""
+        self._add(name, _Aside(source))
 
     def place(self, name: str, source: Path, *, named_by_content: bool = False) -> None:
         """Adds a copy of a file, read at delivery.
@@ -104,7 +124,7 @@ class Staged:
             for name, content in sorted(self._files.items())
         }
 
-    def _add(self, name: str, content: _Made | _Copied) -> None:
+    def _add(self, name: str, content: _Content) -> None:
         fault = self._register.enter(name)
         if fault is None and name == MARKER:
             fault = Fault(name, "this address is kept for the list of published files", RENAME)

@@ -1,0 +1,223 @@
+"""The second half of publishing: the pages for one audience and everything beside them, delivered nowhere yet."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from itertools import count
+from pathlib import Path
+
+from buildlog.basics.beside import can_be, shared_out
+from buildlog.basics.problems import Place, Problem
+from buildlog.figures.figures import Figures
+from buildlog.pages.due import CALENDAR, due_events
+from buildlog.pages.feed import news
+from buildlog.pages.frame import frame_of
+from buildlog.pages.sheet import Frame, Sheet
+from buildlog.pages.site_sheets import Share, Sheets, papers, photos, resolver
+from buildlog.pages.words import Words
+from buildlog.records.logbook import Logbook
+from buildlog.records.pictures import pictures_of
+from buildlog.reworded import packed
+from buildlog.site.calendar import Day, calendar
+from buildlog.site.faults import Fault
+from buildlog.site.feed import Item, atom, sitemap
+from buildlog.site.kept_pages import KeptPages
+from buildlog.site.pictures import Picture, Size, Wanted, develop
+from buildlog.site.prints import cards
+from buildlog.site.render import Renderer
+from buildlog.site.staged import Staged
+from buildlog.site.theme import Theme
+
+Progress = Callable[[int, int], None]
+_NUMBERS = count()
+_FEW = 150
+"""Entries up to which one process makes all pages sooner than two."""
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """What the pages for one audience are made from: its figures, the views, and the pictures ready in the cache."""
+
+    root: Path
+    cache: Path
+    theme: Theme
+    worked: Figures
+    frame: Frame
+    sheets: Sheets
+    pictures: Mapping[str, Picture]
+
+
+@dataclass(frozen=True)
+class PageMade:
+    """A page of the site: ``content`` or the file it lies in, and what else is to be known of it.
+
+    ``packed`` is the page before its template, where it shows ``texts`` of the project; ``cards`` are the share cards.
+    """
+
+    path: str
+    content: bytes | Path
+    updated: date | None
+    listed: bool
+    texts: tuple[str, ...]
+    packed: bytes
+    cards: tuple[Size, ...]
+    fault: Fault | None
+
+
+@dataclass(frozen=True)
+class Composed:
+    """A site for one audience: all its files, its pages, and what is to be said of them."""
+
+    staged: Staged
+    pages: Sequence[PageMade] = ()
+    notes: tuple[str, ...] = ()
+
+
+def prepare(
+    root: Path,
+    worked: Figures,
+    theme: Theme,
+    cache: Path,
+    progress: Progress | None = None,
+    between: Callable[[], None] = lambda: None,
+) -> tuple[Prepared, list[Problem]]:
+    """Everything that pages are made from that tell these figures, and the pictures that cannot be used."""
+    seen = worked.logbook
+    wanted = [Wanted(root / file, file) for file in photos(seen)]
+    pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
+    ready = Prepared(root, cache, theme, worked, frame_of(worked), Sheets(worked, between), pictures)
+    named = pictures_of(seen)
+    return ready, [problem_of(fault, named.get(fault.shown)) for fault in faults]
+
+
+def compose(
+    ready: Prepared,
+    kept: KeptPages | None = None,
+    between: Callable[[], None] = lambda: None,
+    folder: Path | None = None,
+    beside: bool | None = None,
+) -> tuple[Composed, list[Problem]]:
+    """Every file of a site, and what stood in the way of its pages.
+
+    With ``kept`` the pages of the last run in this process are made again only where something changed; without, pages
+    are written into ``folder`` as they are made, with a copy of this process if ``beside`` (left out: for many pages, where that can be).
+    """
+    pages = _pages(ready, kept, between, folder, beside)
+    if kept:
+        kept.forget({page.path for page in pages})
+    seen, staged = ready.worked.logbook, Staged()
+    for page in pages:
+        if isinstance(page.content, bytes):
+            staged.write(page.path, page.content)
+        else:
+            staged.aside(page.path, page.content)
+    notes = _beside_the_pages(staged, ready.worked, ready.frame, pages)
+    carded = dict.fromkeys(size for page in pages for size in page.cards)
+    for size in (*(size for made in ready.pictures.values() for size in made.files), *carded):
+        staged.place(size.name, ready.cache / size.name, named_by_content=True)
+    for name, file in papers(seen).items():
+        staged.place(name, ready.root / file)
+    for name, path in ready.theme.assets.items():
+        staged.place(name, path)
+    return Composed(staged, pages, tuple(notes)), [problem_of(page.fault) for page in pages if page.fault]
+
+
+def _pages(
+    ready: Prepared,
+    kept: KeptPages | None,
+    between: Callable[[], None],
+    folder: Path | None,
+    beside: bool | None,
+) -> list[PageMade]:
+    """All pages in the order of the site's kinds, by one process or two."""
+    renderer = renderer_of(ready, kept)
+    if kept or folder is None:
+        return [_page(sheet, renderer, between) for sheet in ready.sheets]
+    folder.mkdir(parents=True, exist_ok=True)
+    many = beside or len(ready.worked.logbook.entries) > _FEW
+    shares = ready.sheets.shares() if many and not ready.sheets.begun else [Share()]
+
+    def made(share: Share) -> list[PageMade]:
+        return [_laid(_page(sheet, renderer, between), folder) for sheet in ready.sheets.of(share)]
+
+    found = shared_out(shares, made, beside=can_be() if beside is None else beside)
+    in_order = sorted(zip(shares, found, strict=True), key=lambda pair: pair[0])
+    return [page for _, pages in in_order for page in pages]
+
+
+def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None]) -> PageMade:
+    between()
+    made, fault = renderer.html(sheet)
+    given, texts = packed(sheet, made) if made.texts else (b"", ())
+    shown = tuple(size for (sort, _), size in made.answers.items() if sort == "card" and isinstance(size, Size))
+    return PageMade(sheet.path, made.content, sheet.updated, sheet.listed, texts, given, shown, fault)
+
+
+def _laid(page: PageMade, folder: Path) -> PageMade:
+    """The page with its content in a file, so that the pages of a long log need not all be held at once."""
+    place = folder / f"{os.getpid()}-{next(_NUMBERS)}"
+    if isinstance(page.content, bytes):
+        place.write_bytes(page.content)
+    return replace(page, content=place)
+
+
+def renderer_of(ready: Prepared, kept: KeptPages | None) -> Renderer:
+    """What turns the views into pages."""
+    opened = {file: made.files[0].name for file, made in ready.pictures.items()}
+    environment = kept.environment(ready.theme, ready.cache) if kept else ready.theme.environment(ready.cache)
+    carded = Cards(ready.pictures, ready.cache if ready.frame.address else None)
+    return Renderer(environment, ready.frame, ready.pictures, resolver(ready.worked.logbook, opened), carded.get, kept)
+
+
+@dataclass(frozen=True)
+class Cards:
+    """The JPEGs for share cards, made when a page asks; none without a ``cache``, where a site has no address."""
+
+    pictures: Mapping[str, Picture]
+    cache: Path | None
+    _made: dict[str, Size | None] = field(default_factory=dict)
+
+    def get(self, file: str) -> Size | None:
+        """The card of a picture; its name counts from the site's folder."""
+        if self.cache is not None and file not in self._made:
+            self._made[file] = cards(self.pictures, [file], self.cache).get(file)
+        return self._made.get(file)
+
+
+def _beside_the_pages(staged: Staged, worked: Figures, frame: Frame, pages: Sequence[PageMade]) -> list[str]:
+    """The feed and, where the project says what its address is, the sitemap."""
+    items = [Item(item.path, item.title, item.day, item.summary, item.path) for item in news(worked)]
+    updated = items[0].updated if items else date(1970, 1, 1)
+    seed = f"{frame.mark} {worked.logbook.project.aircraft.type}"
+    staged.write(
+        "feed.xml",
+        atom(frame.title, frame.address or None, "feed.xml", seed, updated, frame.mark or frame.title, items),
+    )
+    days = [Day(one.key, one.day, one.summary, one.description) for one in due_events(worked, Words(worked.logbook))]
+    if days and worked.on is not None:
+        staged.write(CALENDAR, calendar(f"{frame.title}: falling due", seed, worked.on, days))
+    if not frame.address:
+        return ["no sitemap: project.yaml gives no  address:"]
+    staged.write("sitemap.xml", sitemap(frame.address, [(page.path, page.updated) for page in pages if page.listed]))
+    return []
+
+
+def no_theme(logbook: Logbook) -> Problem:
+    """That the theme a project asks for is nowhere."""
+    return Problem(
+        Place("project.yaml"),
+        "no-such-theme",
+        f"there is no theme {logbook.project.theme!r}",
+        "use  theme: hangar , or put one under themes/",
+    )
+
+
+def problem_of(fault: Fault, named: Place | None = None) -> Problem:
+    """A fault of the picture or page makers as a problem of the line that names the file, else of the file itself."""
+    if named:
+        return Problem(named, "cannot-use", f"{fault.shown}: {fault.words}", fault.remedy)
+    file, _, line = fault.shown.partition(":")
+    return Problem(Place(file, int(line) if line.isdigit() else 0), "cannot-use", fault.words, fault.remedy)
