@@ -107,10 +107,11 @@ def standing_of(
 ) -> Standing:
     """How a site stands that was made of a record, given its pages: path, packed page and the texts it holds.
 
-    A text stays out that has a problem or a seal, or from which something is taken out for this audience.
+    A text stays out that has a seal or a problem in its words, or from which something is taken out for this audience.
     """
-    barred = {problem.place.file for problem in problems} | {seal.file for seal in book.seals}
+    sealed, troubled = {seal.file for seal in book.seals}, {(one.place.file, one.place.line) for one in problems}
     read = {text.file: text.prose for text in book.texts()}
+    barred = {*sealed, *(file for file, line in troubled if file in read and line >= read[file].first_line)}
     free = {
         text.file: read[text.file]
         for text in seen.texts()

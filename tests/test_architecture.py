@@ -65,7 +65,9 @@ def test_only_some_layers_touch_files() -> None:
         if layer(path) and layer(path) not in TOUCH_FILES:
             text = path.read_text("utf-8")
             for word in ("open(", ".read_text(", ".write_text(", ".read_bytes(", "os.scandir"):
-                assert word not in text.replace("_open(", "").replace("def open(", ""), f"{path}: {word}"
+                for other in ("_open(", "def open(", "os.fdopen("):  # the last is of pipes
+                    text = text.replace(other, "")
+                assert word not in text, f"{path}: {word}"
 
 
 def test_nothing_imports_the_command_line() -> None:

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from buildlog.cli_preview import makers
-from buildlog.publish import Memory, glimpse, publish
+from buildlog.glimpse import glimpse
+from buildlog.publish import Memory, publish
 from tests.making import entry, write
 
 pytestmark = [pytest.mark.whole]
@@ -40,6 +41,8 @@ CHANGES = st.lists(
         st.tuples(
             st.just("write"), st.sampled_from(NAMES), st.integers(0, len(TEXTS) - 1), st.sets(st.sampled_from(FACTS))
         ),
+        st.tuples(st.just("words"), st.sampled_from(NAMES), st.integers(0, 9)),
+        st.tuples(st.just("words"), st.sampled_from(NAMES), st.integers(0, 9)),
         st.tuples(st.just("remove"), st.sampled_from(NAMES[1:])),
         st.tuples(st.just("rename"), st.sampled_from(NAMES[1:]), st.sampled_from(NAMES)),
         st.tuples(st.just("photo"), st.integers(0, 3)),
@@ -60,6 +63,9 @@ def change(root: Path, what: tuple[object, ...]) -> None:
             lines = [str(fact).replace("F-DAY", f"F-{name[5:]}") for fact in facts]
             body = entry("\n".join([head, *sorted(lines)]), TEXTS[text])
             (root / f"log/{name}.md").write_text(body, "utf-8")
+        case ["words", str(name), int(number)] if (root / f"log/{name}.md").exists():
+            path = root / f"log/{name}.md"
+            path.write_text(f"{path.read_text('utf-8')}\nOther words, {number}.\n", "utf-8")
         case ["remove", str(name)]:
             (root / f"log/{name}.md").unlink(missing_ok=True)
         case ["rename", str(name), str(other)] if (root / f"log/{name}.md").exists():

@@ -96,8 +96,19 @@ def test_another_audience_or_place_is_another_site(root: Path, monkeypatch: pyte
 
 
 def test_a_file_that_has_just_been_written_is_not_trusted(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    (root / "log/2026-01-01-x.md").write_text(ENTRY, "utf-8")
+    (root / "themes/hangar/assets/own.css").write_text("b {}")
     told(root)
+    assert worked(root, monkeypatch)
+
+
+def test_a_text_that_has_just_been_written_is_known_by_its_words(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = root / "log/2026-01-01-x.md"
+    path.write_text(ENTRY, "utf-8")
+    told(root)
+    assert not worked(root, monkeypatch)
+    stamp = path.stat()
+    path.write_text(ENTRY.replace("12.00", "13.00"), "utf-8")
+    os.utime(path, ns=(stamp.st_atime_ns, stamp.st_mtime_ns))
     assert worked(root, monkeypatch)
 
 

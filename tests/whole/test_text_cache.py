@@ -35,15 +35,15 @@ def published(root: Path) -> dict[str, bytes]:
 def parsed(root: Path, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The texts that the next publication parses."""
     files: list[str] = []
-    real = read.take_apart
+    real = read.read_text
 
     def noted(source: object, *more: object) -> object:
         files.append(source.file)  # type: ignore[attr-defined]
         return real(source, *more)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(read, "take_apart", noted)
+    monkeypatch.setattr(read, "read_text", noted)
     published(root)
-    monkeypatch.setattr(read, "take_apart", real)
+    monkeypatch.setattr(read, "read_text", real)
     return files
 
 
