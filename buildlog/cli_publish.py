@@ -57,13 +57,12 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
     from buildlog.basics.collecting import uncollected
     from buildlog.publish import Memory
     from buildlog.publish import publish as compile_site
-    from buildlog.text_cache import TextCache
+    from buildlog.text_cache import remembered
 
     with uncollected():
-        texts = TextCache(still.cache)
-        memory = Memory(texts.load(), pages=None)
-        done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
-        texts.save(memory.texts)
+        with remembered(still.cache) as texts:
+            memory = Memory(texts, pages=None)
+            done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
         told = _finished(done)
         still.keep(told, memory.texts.digest, _stored(done, still))
     delivered = done.delivered

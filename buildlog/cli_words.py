@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from buildlog.project_folder import folder_of
+from buildlog.project_folder import cache_of, folder_of
 from buildlog.telling import FINE, PROBLEMS, counted_problems, counts_of, project_option, tell
 
 
@@ -90,10 +90,13 @@ def audit(project: Path | None, audience: str, name: str | None, *, strict: bool
     from buildlog.basics.names import counted
     from buildlog.check import check
     from buildlog.explained import explanation
+    from buildlog.text_cache import remembered
 
     if name is not None:
         return click.echo(explanation(name))
-    reading, worked, problems = check(folder_of(project), audience=audience, pictures=True)
+    root = folder_of(project)
+    with remembered(cache_of(root)) as texts:
+        reading, worked, problems = check(root, audience=audience, pictures=True, texts=texts)
     tell(by_weight(problems), reading)
     counts = counts_of(problems)
     click.echo(f"{counted(len(worked.logbook.entries), 'entry', 'entries')} read: {counted_problems(counts)}.")
@@ -112,8 +115,11 @@ def totals(project: Path | None, on: str | None, *, as_json: bool) -> None:
     from buildlog.pages.record import record
     from buildlog.pages.terminal import totals_text
     from buildlog.pages.words import Words
+    from buildlog.text_cache import remembered
 
-    reading, worked, problems = check(folder_of(project), day_of(on))
+    root = folder_of(project)
+    with remembered(cache_of(root)) as texts:
+        reading, worked, problems = check(root, day_of(on), texts=texts)
     counts = counts_of(problems)
     if counts["errors"]:
         tell([problem for problem in problems if problem.severity == "error"], reading, err=True)

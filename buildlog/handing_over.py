@@ -44,11 +44,13 @@ def handover(project: Path | None, audience: str, target: Path | None) -> None:
     from buildlog.basics.collecting import uncollected
     from buildlog.package import Steps
     from buildlog.package import handover as make_package
+    from buildlog.text_cache import remembered
 
     root = folder_of(project)
     steps = Steps(progress_of, waiting())
-    with uncollected():
-        done = make_package(root, target or root / f"handover-{audience}", cache_of(root), audience, steps)
+    cache = cache_of(root)
+    with uncollected(), remembered(cache) as texts:
+        done = make_package(root, target or root / f"handover-{audience}", cache, audience, steps, texts)
     tell([one for one in done.problems if one.severity == "error" or one.name in ON_PAPER], done.reading, err=True)
     counts = counts_of(done.problems)
     if done.laid is None:

@@ -29,11 +29,11 @@ from buildlog.pages.sheet import Addresses
 from buildlog.pages.site_sheets import papers
 from buildlog.pages.words import Words
 from buildlog.publish import CONTENT
+from buildlog.reading.memory import Memory
 from buildlog.reading.read import Reading
 from buildlog.records.audience import seen_by
 from buildlog.records.project import Project
 from buildlog.site.prints import prints
-from buildlog.site.prose import laid_out
 from buildlog.site.theme import theme_of
 
 AUDIENCES = ("buyer", "inspector")
@@ -68,13 +68,16 @@ class Package:
         return self.laid is None or bool(self.laid.faults)
 
 
-def handover(root: Path, target: Path, cache: Path, audience: str, steps: Steps = SILENT) -> Package:
+def handover(
+    root: Path, target: Path, cache: Path, audience: str, steps: Steps = SILENT, texts: Memory | None = None
+) -> Package:
     """The package of a project for an audience, as the folder ``target`` and its zip.
 
     Every error in the content, and every missing or broken photo or document, is told before anything is written. The
-    documents are printed by processes of their own while the site is composed and the bag is filled.
+    documents are printed by processes of their own while the site is composed and the bag is filled. ``texts`` is what
+    earlier runs read.
     """
-    reading, _, problems = check(root, audience=audience, pictures=True, lay=laid_out)
+    reading, _, problems = check(root, audience=audience, pictures=True, texts=texts or Memory())
     theme = theme_of(root, reading.logbook.project.theme)
     if theme is None:
         problems.append(no_theme(reading.logbook))

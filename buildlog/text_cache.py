@@ -10,8 +10,8 @@ from __future__ import annotations
 import hashlib
 import pickle
 import sys
-from collections.abc import Iterable
-from contextlib import suppress
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -63,6 +63,15 @@ class TextCache:
 
     def _file(self, number: int) -> Path:
         return self.folder / _FOLDER / f"{number:02}.pickle"
+
+
+@contextmanager
+def remembered(cache: Path) -> Iterator[Memory]:
+    """What earlier runs remember of a project's texts; what is read in the block is remembered too, unless it fails."""
+    texts = TextCache(cache)
+    memory = texts.load()
+    yield memory
+    texts.save(memory)
 
 
 def _part(file: str) -> int:

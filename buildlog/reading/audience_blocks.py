@@ -24,7 +24,7 @@ _FENCE_LINE = re.compile(r"[ \t]*:::+[ \t]*(.*?)[ \t]*")
 
 def block_faults(tokens: Sequence[Token], source: Source, first: int) -> list[Problem]:
     """Every fault of the ::: blocks in a text whose first line is line ``first`` of ``source``."""
-    blocks = [token for token in tokens if _OPENING.fullmatch(token.type)]
+    blocks = [token for token in tokens if token.type.startswith("container_") and _OPENING.fullmatch(token.type)]
     faults = list(_block_lines(blocks, source, first))
     nested = sum(fault.name == "nested-block" for fault in faults)
     return [*faults, *_leftovers(tokens, source, first, nested), *_footnotes(tokens, blocks, source, first)]
@@ -65,7 +65,7 @@ def _block_lines(blocks: Sequence[Token], source: Source, first: int) -> Iterato
 def _leftovers(tokens: Sequence[Token], source: Source, first: int, untold: int) -> Iterator[Problem]:
     """Lines of ::: that opened and closed nothing; ``untold`` ends belong to faults that are told already."""
     for token in tokens:
-        if token.type not in {"inline", "html_block"} or token.map is None:
+        if ":::" not in token.content or token.type not in {"inline", "html_block"} or token.map is None:
             continue
         if token.type == "html_block" and token.content.lstrip().startswith("<!--"):
             continue

@@ -112,7 +112,7 @@ def _with_audience(tokens: Sequence[Token]) -> Iterator[tuple[Token, str]]:
     """Each block token with the audience of the ::: block it stands in."""
     inside: list[str] = []
     for token in tokens:
-        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type)
+        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type) if token.type[:10] == "container_" else None
         if found and found[2] == "open":
             inside.append(found[1])
         elif found:

@@ -29,7 +29,7 @@ PLACE_KEY = "@"
 class Record(BaseModel):
     """Something a builder wrote: frozen, strict about its fields, and knowing where it stands."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     sample: ClassVar[str] = ""
     """How a whole record is written, where its required fields alone would not show it."""

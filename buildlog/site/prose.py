@@ -55,6 +55,7 @@ Photo = tuple[str, str, str]
 Piece = str | Open | Shut | Photos
 """HTML that is the same on every page, or what each page has to say for itself."""
 _SHUT = Shut()
+_GAPS = {"link_open", "image", "html_inline"}
 _GAP = "\0"
 """Stands for a piece while HTML is made; no text holds one, as Markdown has none."""
 
@@ -135,9 +136,7 @@ def _blocks(tokens: Sequence[Token], gaps: list[Piece]) -> list[Token]:
 def _wrapped(token: Token) -> list[Token]:
     """Tables scroll in a box of their own, their heads say what they head; audience blocks say whom they are for."""
     if token.type == "th_open":
-        head = token.copy()
-        head.attrs = dict(token.attrs) | {"scope": "col"}
-        return [head]
+        return [_like(token, attrs=token.attrs | {"scope": "col"})]
     if token.type == "table_open":
         return [_raw('<div class="scroll" role="region" aria-label="Table" tabindex="0">'), token]
     if token.type == "table_close":
@@ -163,19 +162,27 @@ def _photo(image: Token) -> Photo:
 
 
 def _heading(token: Token, inline: Token, shift: int, used: set[str]) -> Token:
-    copy = token.copy()
-    copy.tag = f"h{min(6, int(token.tag[1]) + shift)}"
-    if token.type == "heading_open":
-        name, number = slug(inline.content), 2
-        while name in used:
-            name, number = f"{slug(inline.content)}-{number}", number + 1
-        used.add(name)
-        copy.attrs = dict(token.attrs) | {"id": name}
-    return copy
+    tag = f"h{min(6, int(token.tag[1]) + shift)}"
+    if token.type != "heading_open":
+        return _like(token, tag=tag)
+    name, number = slug(inline.content), 2
+    while name in used:
+        name, number = f"{slug(inline.content)}-{number}", number + 1
+    used.add(name)
+    return _like(token, tag=tag, attrs=token.attrs | {"id": name})
+
+
+def _like(token: Token, *, tag: str = "", attrs: dict[str, str | int | float] | None = None) -> Token:
+    """A token that opens or closes a block, with another tag or other attributes; a whole copy takes many times as long."""
+    made = Token(token.type, tag or token.tag, token.nesting, attrs=token.attrs if attrs is None else attrs)
+    made.block, made.hidden, made.level = token.block, token.hidden, token.level
+    return made
 
 
 def _inline(token: Token, gaps: list[Piece]) -> Token:
     """A gap where a link begins and ends, and where a photo stands within a line."""
+    if not any(child.type in _GAPS for child in token.children or ()):
+        return token
     children: list[Token] = []
     for child in token.children or ():
         if child.type == "link_open":
