@@ -44,10 +44,18 @@ def number(text: str, example: str, within: str = "") -> Decimal:
     raise Misread("not-a-number", f"{shown(text)} is not a number", f"write it as in  {example}")
 
 
+def to_whole(over: int, under: int) -> int:
+    """``over / under`` rounded half to even to a whole number; ``under`` is above zero."""
+    units, rest = divmod(over, under)
+    beyond = 2 * rest - under
+    return units + (beyond > 0 or (beyond == 0 and units % 2 == 1))
+
+
 def rounded(value: Number, places: int) -> Decimal:
     """``value`` rounded half to even to ``places`` digits after the point, never minus zero."""
-    exact = value if isinstance(value, Fraction) else Fraction(value)
-    return Decimal(f"{round(exact * 10**places)}E{-places}")  # made from text, so that no context cuts it to 28 digits
+    over, under = value.as_integer_ratio()
+    units = to_whole(over * 10**places, under)
+    return Decimal(f"{units}E{-places}")  # made from text, so that no context cuts it to 28 digits
 
 
 def shared(whole: int, weights: list[Fraction]) -> list[int]:
