@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from math import lcm
 
 from buildlog.basics.problems import Misread, shown
 
@@ -63,12 +64,14 @@ def shared(whole: int, weights: list[Fraction]) -> list[int]:
 
     The units left over after rounding down go to the largest remainders, earlier parts first.
     """
-    total = sum(weights)
+    scale = lcm(*(weight.denominator for weight in weights))
+    counts = [weight.numerator * (scale // weight.denominator) for weight in weights]
+    total = sum(counts)
     if total <= 0:
         raise ValueError("the weights of a split must add up to more than nothing")
-    exact = [whole * weight / total for weight in weights]
-    parts = [value.numerator // value.denominator for value in exact]
-    by_remainder = sorted(range(len(parts)), key=lambda i: (-(exact[i] - parts[i]), i))
+    exact = [divmod(whole * count, total) for count in counts]
+    parts = [part for part, _ in exact]
+    by_remainder = sorted(range(len(parts)), key=lambda i: (-exact[i][1], i))
     for i in by_remainder[: whole - sum(parts)]:
         parts[i] += 1
     return parts
