@@ -55,7 +55,7 @@ def secret_in_words(case: Case) -> Iterator[Problem]:
     secrets = _secrets(book, eyes)
     if not secrets:
         return
-    pattern = whole_words(secret.words for secret in secrets)
+    pattern = re.compile(whole_words(secret.words for secret in secrets))
     sorts = {secret.words: secret.sort for secret in secrets}
     for place, found in _said(pattern, seen_by(book, case.audience)):
         yield Problem(
@@ -115,7 +115,7 @@ def _secrets(book: Logbook, eyes: Sight) -> list[_Secret]:
     return sorted(known.values(), key=lambda secret: (-len(secret.words), secret.words))
 
 
-def whole_words(sought: Iterable[str]) -> re.Pattern[str]:
+def whole_words(sought: Iterable[str]) -> str:
     """A pattern for any of some words where they are not a part of longer ones; of two that fit, the one named first.
 
     What must not stand before a word is asked after its first letter: so ``re`` leaps to that letter, which is twenty
@@ -123,7 +123,7 @@ def whole_words(sought: Iterable[str]) -> re.Pattern[str]:
     """
     firsts = ((words, re.escape(words[0])) for words in sought)
     choices = (rf"{first}(?<!\w{first}){re.escape(words[1:])}" for words, first in firsts)
-    return re.compile(rf"(?:{'|'.join(choices)})(?!\w)")
+    return rf"(?:{'|'.join(choices)})(?!\w)"
 
 
 def _said(pattern: re.Pattern[str], book: Logbook) -> Iterator[tuple[Place, str]]:
