@@ -26,7 +26,8 @@ class Money:
 
     def minor(self) -> int:
         """The amount in minor units, e.g. cents."""
-        return int(Fraction(self.amount) * 10 ** MINOR_UNITS[self.currency])
+        over, under = self.amount.as_integer_ratio()
+        return int(over * 10 ** MINOR_UNITS[self.currency] // under)
 
     @staticmethod
     def of_minor(units: int, currency: str) -> Money:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from math import lcm
 
 from buildlog.basics.problems import Misread, shown
 
@@ -44,10 +45,18 @@ def number(text: str, example: str, within: str = "") -> Decimal:
     raise Misread("not-a-number", f"{shown(text)} is not a number", f"write it as in  {example}")
 
 
+def to_whole(over: int, under: int) -> int:
+    """``over / under`` rounded half to even to a whole number; ``under`` is above zero."""
+    units, rest = divmod(over, under)
+    beyond = 2 * rest - under
+    return units + (beyond > 0 or (beyond == 0 and units % 2 == 1))
+
+
 def rounded(value: Number, places: int) -> Decimal:
     """``value`` rounded half to even to ``places`` digits after the point, never minus zero."""
-    exact = value if isinstance(value, Fraction) else Fraction(value)
-    return Decimal(f"{round(exact * 10**places)}E{-places}")  # made from text, so that no context cuts it to 28 digits
+    over, under = value.as_integer_ratio()
+    units = to_whole(over * 10**places, under)
+    return Decimal(f"{units}E{-places}")  # made from text, so that no context cuts it to 28 digits
 
 
 def shared(whole: int, weights: list[Fraction]) -> list[int]:
@@ -55,12 +64,14 @@ def shared(whole: int, weights: list[Fraction]) -> list[int]:
 
     The units left over after rounding down go to the largest remainders, earlier parts first.
     """
-    total = sum(weights)
+    scale = lcm(*(weight.denominator for weight in weights))
+    counts = [weight.numerator * (scale // weight.denominator) for weight in weights]
+    total = sum(counts)
     if total <= 0:
         raise ValueError("the weights of a split must add up to more than nothing")
-    exact = [whole * weight / total for weight in weights]
-    parts = [value.numerator // value.denominator for value in exact]
-    by_remainder = sorted(range(len(parts)), key=lambda i: (-(exact[i] - parts[i]), i))
+    exact = [divmod(whole * count, total) for count in counts]
+    parts = [part for part, _ in exact]
+    by_remainder = sorted(range(len(parts)), key=lambda i: (-exact[i][1], i))
     for i in by_remainder[: whole - sum(parts)]:
         parts[i] += 1
     return parts

@@ -52,7 +52,10 @@ class MeasureRow:
 
 @dataclass(frozen=True)
 class Tables:
-    """Everything an entry lists; ``net`` and ``weights_sum`` are the sums of their tables."""
+    """Everything an entry lists; ``net`` and ``weights_sum`` are the sums of their tables.
+
+    The last ones say which columns have anything in them.
+    """
 
     bought: tuple[BoughtRow, ...]
     net: str
@@ -67,6 +70,11 @@ class Tables:
     papers: tuple[PaperRow, ...]
     signed: tuple[SignatureLine, ...]
     suppliers: bool
+    receipts: bool
+    numbers: bool
+    tolerances: bool
+    befores: bool
+    limits: bool
 
 
 def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
@@ -74,6 +82,11 @@ def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
     bought = tuple(bought_rows(entry, desk))
     mine = desk.worked.cost.of_entry(entry.slug)
     changes = desk.worked.weight.of_entry(entry.slug)
+    weights = tuple(_weights(entry, desk))
+    measured = tuple(
+        MeasureRow(line.what, line.before or "", line.value, line.limits or "", link_to(line.component, desk))
+        for line in entry.facts.measured
+    )
     moments = [change.moment for change in changes if change.moment is not None]
     words = desk.words
     return Tables(
@@ -81,21 +94,23 @@ def tables(entry: Entry, weighing: WeighingForm | None, desk: Desk) -> Tables:
         words.money(sum(line.value or 0 for line in mine)) if desk.priced and mine else "",
         desk.priced and any(line.refund for line in mine),
         tuple(order_rows(entry, desk)),
-        tuple(_weights(entry, desk)),
+        weights,
         words.weight(sum((change.kg for change in changes), Fraction(0)), signed=True) if changes else "",
         words.moment(sum(moments, Fraction(0))) if moments and len(moments) == len(changes) else "",
         weighing,
         tuple(_events(entry, desk)),
-        tuple(
-            MeasureRow(line.what, line.before or "", line.value, line.limits or "", link_to(line.component, desk))
-            for line in entry.facts.measured
-        ),
+        measured,
         tuple(
             PaperRow(paper.title, paper.kind.replace("-", " "), paper.file, desk.at.file(paper.file))
             for paper in entry.facts.documents
         ),
         signatures_of([entry.slug], desk),
         any(row.supplier for row in bought),
+        any(row.receipt for row in bought),
+        any(row.quantity for row in bought),
+        any(row.plus_minus for row in weights),
+        any(row.before for row in measured),
+        any(row.limits for row in measured),
     )
 
 

@@ -10,8 +10,6 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from babel.dates import format_date, format_skeleton
-
 from buildlog.basics.currencies import MINOR_UNITS
 from buildlog.basics.quantities import Length, Weight
 from buildlog.pages.charts import DateUnit, Number
@@ -45,8 +43,8 @@ class Measures:
         if unit == "full":
             return self.words.brief_day(on)
         if unit == "day" and self.words.exact_dates:
-            return str(format_skeleton("MMMd", on, locale=self.words.locale))
-        return str(format_date(on, _PATTERNS["month" if unit == "day" else unit], self.words.locale))
+            return self.words.dated.skeleton("MMMd", on)
+        return self.words.dated.pattern(_PATTERNS["month" if unit == "day" else unit], on)
 
     def tick(self, value: Number) -> str:
         """A round number along an axis."""

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from babel.dates import format_skeleton
-
 from buildlog.basics.numbers import rounded
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
@@ -78,6 +76,6 @@ def _marks(first: date, last: date, words: Words) -> Iterator[tuple[date, str]]:
         year, month = divmod(first.year * 12 + first.month - 1 + number, 12)
         on = date(year, month + 1, 1)
         if months <= _MONTHLY:
-            yield on, str(format_skeleton("MMM", on, locale=words.locale))
+            yield on, words.dated.skeleton("MMM", on)
         elif on.month == 1 or not number:
             yield on, str(year)

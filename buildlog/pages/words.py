@@ -9,13 +9,13 @@ from fractions import Fraction
 from functools import cached_property
 
 from babel import Locale
-from babel.dates import format_date, format_interval, format_skeleton
 from babel.numbers import format_decimal, get_decimal_symbol, get_group_symbol
 
 from buildlog.basics.currencies import MINOR_UNITS
 from buildlog.basics.money import Money
-from buildlog.basics.numbers import Number, rounded
+from buildlog.basics.numbers import Number, to_whole
 from buildlog.basics.quantities import Length, Weight
+from buildlog.pages.dated import Dated
 from buildlog.records.logbook import Logbook
 
 MINUS = "\u2212"
@@ -41,22 +41,23 @@ class Words:
     def __init__(self, logbook: Logbook) -> None:
         project = logbook.project
         self.locale = Locale.parse(project.locale, sep="-")
+        self.dated = Dated(self.locale)
         self.currency = project.units.currency
         self.weight_unit = project.units.weight
         self.arm_unit = project.units.arm
+        self._weight, self._arm = Weight.factors[self.weight_unit], Length.factors[self.arm_unit]
+        self._moment = self._weight * self._arm
         self.exact_dates = logbook.sight.exact_dates
         self.datum = logbook.loading.datum if logbook.loading else ""
         self.drawings: dict[str, str] = {}
         """Drawings that more than one page shows, by name; drawn once for all pages that share these words."""
 
     @cached_property
-    def _marks(self) -> dict[int, str]:
-        """What stands between groups and before decimals here; nothing where the locale writes in any other way."""
-        point = str(get_decimal_symbol(self.locale))
-        between = str(get_group_symbol(self.locale))
-        marks = {ord(","): between, ord("."): point}
-        plainly = (f"{probe:,.2f}".translate(marks) == self._by_babel(probe, 2) for probe in _PROBES)
-        return marks if all(plainly) else {}
+    def _marks(self) -> tuple[str, str] | None:
+        """What stands between groups and before decimals here; None where the locale writes in any other way."""
+        marks = str(get_group_symbol(self.locale)), str(get_decimal_symbol(self.locale))
+        plainly = (_marked(int(probe * 100), 2, marks) == self._by_babel(probe, 2) for probe in _PROBES)
+        return marks if all(plainly) else None
 
     def _by_babel(self, value: Decimal, places: int) -> str:
         pattern = "#,##0" + ("." + "0" * places if places else "")
@@ -64,10 +65,22 @@ class Words:
 
     def number(self, value: Number, places: int, signed: bool = False) -> str:
         """A number with so many digits after the point, grouped, with a true minus sign."""
-        exact = rounded(value, places)
-        text = f"{abs(exact):,.{places}f}".translate(self._marks) if self._marks else self._by_babel(abs(exact), places)
-        sign = MINUS if exact < 0 else "+" if signed and exact > 0 else ""
+        over, under = value.as_integer_ratio()
+        return self._ratio(over, under, places, signed)
+
+    def _ratio(self, over: int, under: int, places: int, signed: bool = False) -> str:
+        """The same of two whole numbers, one over the other (above zero)."""
+        units = to_whole(over * 10**places, under)
+        marks, size = self._marks, abs(units)
+        text = _marked(size, places, marks) if marks else self._by_babel(Decimal(f"{size}E{-places}"), places)
+        sign = MINUS if units < 0 else "+" if signed and units > 0 else ""
         return sign + text
+
+    def _in_units(self, amount: Fraction, unit: Fraction, places: int, signed: bool = False) -> str:
+        """An exact amount of a base unit as so many of another unit."""
+        over, under = amount.as_integer_ratio()
+        up, down = unit.as_integer_ratio()
+        return self._ratio(over * down, under * up, places, signed)
 
     def plain(self, value: Decimal) -> str:
         """A count as it was written, without needless zeros."""
@@ -98,52 +111,50 @@ class Words:
 
     def weight(self, kg: Fraction, signed: bool = False, unit: bool = True) -> str:
         """A weight in the project's unit."""
-        text = self.number(kg / Weight.factors[self.weight_unit], WEIGHT_PLACES[self.weight_unit], signed)
+        text = self._in_units(kg, self._weight, WEIGHT_PLACES[self.weight_unit], signed)
         return f"{text}\u00a0{self.weight_unit}" if unit else text
 
     def weight_up(self, kg: Fraction) -> str:
         """A weight rounded up to the last digit shown: the least that is enough."""
         places = WEIGHT_PLACES[self.weight_unit]
-        amount = kg / Weight.factors[self.weight_unit] * 10**places
+        amount = kg / self._weight * 10**places
         return f"{self.number(Fraction(-(-amount.numerator // amount.denominator), 10**places), places)}\u00a0{self.weight_unit}"
 
     def arm(self, metres: Fraction, unit: bool = True) -> str:
         """An arm in the project's unit, with its sign from the datum."""
-        text = self.number(metres / Length.factors[self.arm_unit], ARM_PLACES[self.arm_unit])
+        text = self._in_units(metres, self._arm, ARM_PLACES[self.arm_unit])
         return f"{text}\u00a0{self.arm_unit}" if unit else text
 
     def moment(self, kgm: Fraction, unit: bool = True) -> str:
         """A moment in the project's units of weight times arm."""
-        factor = Weight.factors[self.weight_unit] * Length.factors[self.arm_unit]
-        text = self.number(kgm / factor, 1)
+        text = self._in_units(kgm, self._moment, 1)
         return f"{text}\u00a0{self.weight_unit}\u00a0{self.arm_unit}" if unit else text
 
     def day(self, day: date) -> str:
         """``4 July 2026``, or its month where days are not shown."""
-        return str(format_date(day, "long", self.locale)) if self.exact_dates else self.month(day)
+        return self.dated.long(day) if self.exact_dates else self.month(day)
 
     def short_day(self, day: date) -> str:
         """``4 July``, for lists that say the year elsewhere."""
-        skeleton = "MMMMd" if self.exact_dates else "MMMM"
-        return str(format_skeleton(skeleton, day, locale=self.locale))
+        return self.dated.skeleton("MMMMd" if self.exact_dates else "MMMM", day)
 
     def brief_day(self, day: date) -> str:
         """``4 Jul 2026``, for tables."""
-        return str(format_skeleton("yMMMd" if self.exact_dates else "yMMM", day, locale=self.locale))
+        return self.dated.skeleton("yMMMd" if self.exact_dates else "yMMM", day)
 
     def days(self, first: date, last: date) -> str:
         """One day or a range of days."""
         if first == last or not self.exact_dates:
             return self.day(last)
-        return str(format_interval(first, last, "yMMMMd", locale=self.locale))
+        return self.dated.span(first, last)
 
     def month(self, day: date) -> str:
         """``July 2026``."""
-        return str(format_skeleton("yMMMM", day, locale=self.locale))
+        return self.dated.skeleton("yMMMM", day)
 
     def month_name(self, day: date) -> str:
         """``July``."""
-        return str(format_date(day, "LLLL", locale=self.locale))
+        return self.dated.pattern("LLLL", day)
 
     def listed(self, items: Iterable[str]) -> str:
         """``a, b and c``."""
@@ -159,3 +170,11 @@ class Words:
     def kind(kind: str) -> str:
         """A kind of cost, in the plural."""
         return _KINDS[kind]
+
+
+def _marked(units: int, places: int, marks: tuple[str, str]) -> str:
+    """Whole units of the last of so many places, not below zero, with the marks between groups and before decimals."""
+    between, point = marks
+    head, tail = divmod(units, 10**places)
+    grouped = f"{head:,}".replace(",", between)
+    return f"{grouped}{point}{tail:0{places}d}" if places else grouped

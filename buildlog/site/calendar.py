@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
-
-from icalendar import Calendar, Event
+from typing import TYPE_CHECKING
 
 from buildlog.site.feed import permanent_id
+
+if TYPE_CHECKING:
+    from icalendar import Event
 
 PRODUCT = "-//buildlog//falling due//EN"
 
@@ -29,6 +31,8 @@ class Day:
 
 def calendar(name: str, seed: str, on: date, days: Sequence[Day]) -> bytes:
     """The calendar as a file, as of a day."""
+    from icalendar import Calendar  # a tenth of all that is loaded, and most records have nothing that falls due
+
     made = Calendar()
     made.add("prodid", PRODUCT)
     made.add("version", "2.0")
@@ -39,6 +43,8 @@ def calendar(name: str, seed: str, on: date, days: Sequence[Day]) -> bytes:
 
 
 def _event(day: Day, seed: str, on: date) -> Event:
+    from icalendar import Event
+
     event = Event()
     event.add("uid", permanent_id(seed, f"due {day.key}").removeprefix("urn:uuid:"))
     event.add("dtstamp", datetime.combine(on, time(), UTC))

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from buildlog.basics.numbers import number, rounded, shared
+from buildlog.basics.numbers import number, rounded, shared, to_whole
 from buildlog.basics.problems import Misread
 from tests.basics.misreading import misread
 
@@ -112,6 +112,11 @@ def test_rounding_agrees_with_the_decimal_module(value: Decimal, places: int) ->
     reference = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN, Context(prec=60))
     assert rounded(value, places) == reference
     assert str(rounded(value, places)).lstrip("-") == str(reference).lstrip("-")
+
+
+@given(st.integers(-(10**30), 10**30) | st.integers(-50, 50), st.integers(1, 10**9) | st.integers(1, 8))
+def test_a_ratio_is_rounded_as_python_rounds_a_fraction(over: int, under: int) -> None:
+    assert to_whole(over, under) == round(Fraction(over, under))
 
 
 def test_rounding_is_exact_beyond_28_digits() -> None:

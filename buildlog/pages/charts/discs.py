@@ -5,8 +5,9 @@ Heights are counted from the line, upward negative, until the strip knows where 
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import NamedTuple
 
 from .lettering import ASCENT, DESCENT, LEADING, Anchor, Box, text_box, text_width
 from .placing import Disc, Taken
@@ -40,11 +41,12 @@ class HalfDisc:
     x: float
     radius: float
     off: float
+    side: int = field(init=False)
+    """-1 above the line, 1 below it."""
 
-    @property
-    def side(self) -> int:
-        """-1 above the line, 1 below it."""
-        return 1 if self.item.weight < 0 else -1
+    def __post_init__(self) -> None:
+        """Ask the item once: finding room for words asks thousands of times."""
+        object.__setattr__(self, "side", 1 if self.item.weight < 0 else -1)
 
     @property
     def tip(self) -> float:
@@ -59,8 +61,7 @@ class HalfDisc:
         return f"M{self.x - radius:.1f} {y:.1f}A{reach}z"
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """Words for a half-disc at a baseline, with a leader to its tip where they stand away from it."""
 
     disc: HalfDisc

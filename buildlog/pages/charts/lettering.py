@@ -4,10 +4,10 @@ The widths are the theme's condensed sans (measured in a browser), rounded up wi
 a box is never smaller than the word in it. Other scripts get wider, cautious figures.
 """
 
+import re
 import unicodedata
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -16,8 +16,12 @@ LEADING = 16
 ASCENT = 11
 DESCENT = 4
 
-# The last two places of every plane of Unicode are no signs at all.
-_NO_SIGN = 0xFFFE
+# Controls, halves of pairs, and the last two places of every plane of Unicode, which are no signs at all.
+_NO_SIGN = re.compile(
+    r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff"
+    + "".join(rf"\U{plane | 0xFFFE:08x}\U{plane | 0xFFFF:08x}" for plane in range(0, 0x110000, 0x10000))
+    + "]"
+)
 _THIN = frozenset(" ijlIJ.,:;·'!|()[]{}ł\u00a0\u2009\u202f")
 _NARROW = frozenset('rft/°"*')
 _WIDE = frozenset("mMwWЖжЮюШшЩщФфЫы%@\u2013\u2014…½¼¾&‰™")
@@ -47,11 +51,12 @@ def cut(text: str, room: float, size: int = SIZE) -> str:
 
 def plain(text: str) -> str:
     """`text` on one line, without control or unpaired signs, which XML cannot hold."""
-    return " ".join("".join(map(_allowed, text)).split())
+    if not text.replace("\u00a0", " ").isprintable():  # nearly all words are
+        text = _NO_SIGN.sub("\ufffd", text)
+    return " ".join(text.split())
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A rectangle of the drawing, y growing downward."""
 
     left: float
@@ -73,6 +78,7 @@ def text_box(x: float, y: float, text: str, anchor: Anchor = "start", size: int 
     return Box(left, y - ASCENT * size / SIZE, left + wide, y + DESCENT * size / SIZE)
 
 
+@lru_cache(maxsize=1 << 12)
 def _ems(sign: str) -> float:
     if sign in _THIN:
         return 0.27
@@ -93,10 +99,3 @@ def _foreign_ems(sign: str) -> float:
     if unicodedata.east_asian_width(sign) in "WF":
         return 1.05
     return 0.85 if sign.isupper() else 0.75
-
-
-def _allowed(sign: str) -> str:
-    category = unicodedata.category(sign)
-    if category == "Cc":
-        return " " if sign in "\t\n\r" else "\ufffd"
-    return "\ufffd" if category == "Cs" or ord(sign) & _NO_SIGN == _NO_SIGN else sign

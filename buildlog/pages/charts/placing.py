@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from .lettering import Box
 
 _COLUMN = 32.0
 
 
-@dataclass(frozen=True, slots=True)
-class Disc:
+class Disc(NamedTuple):
     """A round obstacle."""
 
     x: float
@@ -18,9 +18,7 @@ class Disc:
 
     def meets(self, box: Box) -> bool:
         """Whether any of `box` lies inside."""
-        x, y, radius = self.x, self.y, self.radius
-        if box.left - x >= radius or x - box.right >= radius or box.top - y >= radius or y - box.bottom >= radius:
-            return False  # asked thousands of times, and nearly always so
+        x, y, radius = self
         across = max(box.left - x, 0.0, x - box.right)
         down = max(box.top - y, 0.0, y - box.bottom)
         return across * across + down * down < radius * radius
@@ -40,26 +38,30 @@ class Taken:
 
     def free(self, box: Box, gap: float = 0) -> bool:
         """Whether `box` with a margin of `gap` at its sides lies on the sheet and on nothing else."""
-        if box.left < self.left or box.right > self.right:
+        left, top, right, bottom = box
+        if left < self.left or right > self.right:
             return False
-        wider = Box(box.left - gap, box.top, box.right + gap, box.bottom)
-        for column in _columns(wider.left, wider.right):
-            for other in self._boxes.get(column, ()):
-                if other.meets(wider):
+        left, right = left - gap, right + gap
+        # Compared here, not by calling  meets : it is nearly always no, hundreds of thousands of times in one chart.
+        for column in _columns(left, right):
+            for begin, crest, end, foot in self._boxes.get(column, ()):
+                if begin < right and left < end and crest < bottom and top < foot:
                     return False
             for disc in self._discs.get(column, ()):
-                if disc.meets(wider):
+                x, y, radius = disc
+                near = left - x < radius and x - right < radius and top - y < radius and y - bottom < radius
+                if near and disc.meets(Box(left, top, right, bottom)):
                     return False
         return True
 
     def crossed(self, boxes: Iterable[Box]) -> bool:
         """Whether one of `boxes` lies on one that was taken; round things may be crossed."""
-        return any(
-            other.meets(box)
-            for box in boxes
-            for column in _columns(box.left, box.right)
-            for other in self._boxes.get(column, ())
-        )
+        for left, top, right, bottom in boxes:
+            for column in _columns(left, right):
+                for begin, crest, end, foot in self._boxes.get(column, ()):
+                    if begin < right and left < end and crest < bottom and top < foot:
+                        return True
+        return False
 
     def take(self, boxes: Iterable[Box]) -> None:
         """Keep others off `boxes`."""

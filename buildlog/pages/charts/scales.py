@@ -26,8 +26,12 @@ class Linear:
 
     def __call__(self, value: Number) -> float:
         """The place of `value`."""
-        share = (Fraction(value) - self.low) / (self.high - self.low)
-        return self.start + float(share) * (self.end - self.start)
+        over, under = value.as_integer_ratio()
+        low, low_under = self.low.as_integer_ratio()
+        high, high_under = self.high.as_integer_ratio()
+        # (value - low) / (high - low) as one whole number over another, whose quotient Python rounds once.
+        share = (over * low_under - low * under) * high_under / (under * (high * low_under - low * high_under))
+        return self.start + share * (self.end - self.start)
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,11 @@ class _Plot:
 
     def height(self, hours: Number, width: float) -> float:
         """How tall a mark `width` wide must be for its area to be its hours."""
-        return max(float(_density(hours, width) / self.most) * _TALLEST, _LEAST) if self.most else _LEAST
+        if not self.most:
+            return _LEAST
+        over, under = _density(hours, width).as_integer_ratio()
+        most, most_under = self.most.as_integer_ratio()
+        return max(over * most_under / (under * most) * _TALLEST, _LEAST)
 
 
 def draw_timeline(data: Timeline, sheet: Sheet) -> str:
@@ -119,7 +123,8 @@ def _width(at: Days, work: Work) -> float:
 
 def _density(hours: Number, width: float) -> Fraction:
     """Hours spread over a mark, counted in the width of one day's tick."""
-    return abs(Fraction(hours)) * Fraction(_TICK) / Fraction(width)
+    exact = abs(Fraction(hours))
+    return exact if width == _TICK else exact * Fraction(_TICK) / Fraction(width)
 
 
 def _draw_head(canvas: Canvas, data: Timeline, plot: _Plot, sheet: Sheet) -> None:

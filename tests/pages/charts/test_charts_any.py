@@ -1,6 +1,7 @@
 """What must hold for any data: well-formed XML, the same bytes, words apart and on the sheet."""
 
 import re
+import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -40,7 +41,8 @@ from buildlog.pages.charts import (
     draw_timeline,
     twice,
 )
-from buildlog.pages.charts.lettering import cut, text_box, text_width
+from buildlog.pages.charts.lettering import Box, cut, plain, text_box, text_width
+from buildlog.pages.charts.placing import Disc, Taken
 
 from .reading import Drawing, dates
 
@@ -261,3 +263,44 @@ def test_a_cut_text_fits_and_begins_as_the_whole(text: str, room: float) -> None
     shown = cut(text, room)
     assert text_width(shown) <= room + 0.02
     assert shown in (text, "") or text.startswith(shown[:-1])
+
+
+def shown_sign(sign: str) -> str:
+    """One sign as XML may hold it, from the categories of Unicode."""
+    if unicodedata.category(sign) == "Cc":
+        return " " if sign in "\t\n\r" else "\ufffd"
+    return "\ufffd" if unicodedata.category(sign) == "Cs" or ord(sign) & 0xFFFE == 0xFFFE else sign
+
+
+@given(st.text(st.characters(categories=None) | st.sampled_from(" \t\n\r\x0b\x1c\x85\u00a0\u202f\ufffe\U0010ffff")))
+def test_plain_words_hold_no_sign_that_xml_cannot(text: str) -> None:
+    assert plain(text) == " ".join("".join(map(shown_sign, text)).split())
+
+
+def test_every_sign_there_is_is_shown_or_not() -> None:
+    for number in range(0x110000):
+        assert plain(f"a{chr(number)}b") == " ".join(f"a{shown_sign(chr(number))}b".split())
+
+
+PLACES = st.floats(0, 400).map(lambda place: round(place, 1))
+BOXES = st.builds(lambda x, y, wide, tall: Box(x, y, x + wide, y + tall), PLACES, PLACES, PLACES, PLACES)
+
+
+@given(
+    boxes=st.lists(BOXES, max_size=6),
+    discs=st.lists(st.builds(Disc, PLACES, PLACES, st.floats(1, 60)), max_size=6),
+    asked=st.lists(BOXES, min_size=1, max_size=6),
+    gap=st.sampled_from([0, 5]),
+)
+def test_room_is_free_where_nothing_that_was_taken_lies(
+    boxes: list[Box], discs: list[Disc], asked: list[Box], gap: float
+) -> None:
+    taken = Taken(0, 500)
+    taken.take(boxes)
+    taken.stand(discs)
+    for box in asked:
+        wider = Box(box.left - gap, box.top, box.right + gap, box.bottom)
+        on_the_sheet = box.left >= 0 and box.right <= 500
+        free = on_the_sheet and not any(one.meets(wider) for one in (*boxes, *discs))
+        assert taken.free(box, gap) == free
+    assert taken.crossed(asked) == any(one.meets(box) for one in boxes for box in asked)

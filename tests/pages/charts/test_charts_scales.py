@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from buildlog.pages.charts.scales import nice_below, round_range, summed, tick_range, ticks
+from buildlog.pages.charts.scales import Linear, nice_below, round_range, summed, tick_range, ticks
 
 
 def written(low: object, high: object, at_most: int, *, from_zero: bool = True) -> list[str]:
@@ -118,3 +118,17 @@ def test_places_on_a_scale_lie_between_its_ends(one: Decimal, other: Decimal, at
     places = sorted([span.over(10, 90)(one), span.over(10, 90)(other)])
     assert places[0] >= 10
     assert places[1] <= 90
+
+
+NUMBERS = (
+    st.fractions(max_denominator=10**6)
+    | st.integers(-(10**30), 10**30)
+    | st.decimals(allow_nan=False, allow_infinity=False).filter(lambda value: abs(value.adjusted()) < 200)
+)
+
+
+@given(ends=st.tuples(NUMBERS, NUMBERS).filter(lambda ends: Fraction(ends[0]) < Fraction(ends[1])), value=NUMBERS)
+def test_a_place_is_the_exact_share_rounded_once(ends: tuple[Fraction, Fraction], value: Fraction) -> None:
+    low, high = map(Fraction, ends)
+    share = float((Fraction(value) - low) / (high - low))
+    assert Linear(low, high, 20.0, 300.0)(value) == 20.0 + share * 280.0
