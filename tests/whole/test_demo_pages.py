@@ -109,6 +109,23 @@ def test_every_page_opens_from_the_disk_without_error_or_sideways_scroll(demo_si
         assert not wrong, "\n".join(wrong)
 
 
+@pytest.mark.browser
+@pytest.mark.parametrize("wide", [360, 390, 768])
+def test_where_the_records_stand_is_read_without_scrolling_sideways(demo_site: Path, wide: int) -> None:
+    with browser() as chromium:
+        tab: Any = chromium.new_page(viewport={"width": wide, "height": 800})  # type: ignore[attr-defined]
+        tab.goto((demo_site / "records.html").as_uri())
+        boxes = tab.evaluate(
+            "[...document.querySelectorAll('.scroll:has(.grid, .shown)')].map(box => box.scrollWidth - box.clientWidth)"
+        )
+        assert len(boxes) > 5 and not any(boxes), boxes
+        states = tab.locator(".grid a.shows")
+        assert states.count() > 5
+        assert all(state.is_visible() for state in states.all())
+        of = tab.evaluate("getComputedStyle(document.querySelector('.grid td[data-of]'), '::after').content")
+        assert of.strip('"') in tab.locator(".grid thead").inner_text()
+
+
 def test_the_feed_is_a_feed(demo_site: Path) -> None:
     feed = feedparser.parse((demo_site / "feed.xml").read_bytes())
     assert not feed.bozo
