@@ -165,7 +165,7 @@ def _year(year: int, years: Years, lines: tuple[MonthOfLines, ...], desk: Desk) 
 
 def _strip(desk: Desk) -> Iterator[Hero]:
     cost, words = desk.worked.cost, desk.words
-    lines = "#lines" if desk.priced else "#months"
+    lines = ("#lines" if desk.priced else "#months") if cost.outlays else ""
     yield Hero(words.money(cost.paid(), unit=False), words.currency, "paid, before refunds", lines)
     yield Hero(words.money(cost.refunded(), unit=False), words.currency, "came back", lines)
     yield Hero(words.money(cost.net(), unit=False), words.currency, "paid after refunds", lines)

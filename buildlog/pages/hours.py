@@ -175,7 +175,7 @@ def _year(year: int, years: Years, lines: tuple[MonthOfWork, ...], desk: Desk) -
 def _strip(desk: Desk) -> Iterator[Hero]:
     """All hours, and those of the roles that did most."""
     labour, words = desk.worked.labour, desk.words
-    yield Hero(words.labour(labour.minutes(), unit=False), "h", "of work in all", "#lines")
+    yield Hero(words.labour(labour.minutes(), unit=False), "h", "of work in all", "#lines" if labour.work else "")
     for role, minutes in roles_in_order(desk)[:MOST_ROLES]:
         yield Hero(words.labour(minutes, unit=False), "h", f"by the {role}", "#people")
 

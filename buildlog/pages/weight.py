@@ -142,19 +142,15 @@ def _year(year: int, years: Years, lines: tuple[LedgerLine, ...], desk: Desk) ->
 
 def _strip(desk: Desk) -> Iterator[Hero]:
     weight, words = desk.worked.weight, desk.words
-    empty = weight.empty()
+    empty, forms = weight.empty(), "#weighings" if weight.weighings else ""
     if empty is not None:
+        last = "last weighing" if weight.weighings else "as stated"
         yield Hero(
-            words.weight(empty.kg, unit=False),
-            words.weight_unit,
-            "empty weight, last weighing and changes since",
-            "#weighings",
+            words.weight(empty.kg, unit=False), words.weight_unit, f"empty weight, {last} and changes since", forms
         )
         if empty.arm_m is not None:
             datum = f" from the datum ({words.datum})" if words.datum else " from the datum"
-            yield Hero(
-                words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", "#weighings"
-            )
+            yield Hero(words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", forms)
     net = words.weight(weight.total(), signed=True, unit=False)
     yield Hero(net, words.weight_unit, "put on less taken off since the log began", "#ledger")
     if weight.not_weighed:
