@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -17,21 +19,42 @@ DEMO = ROOT / "content"
 
 
 @pytest.fixture(scope="session")
-def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def cache_home(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Where all sites of this file keep what they need not make twice."""
+    return str(tmp_path_factory.mktemp("cache"))
+
+
+@pytest.fixture(scope="session")
+def demo_site(tmp_path_factory: pytest.TempPathFactory, cache_home: str) -> Path:
     """The public site of the demo, published by the command."""
     target = tmp_path_factory.mktemp("demo") / "site"
-    os.environ["XDG_CACHE_HOME"] = str(tmp_path_factory.mktemp("cache"))
+    os.environ["XDG_CACHE_HOME"] = cache_home
     result = CliRunner().invoke(main, ["publish", "--project", str(DEMO), "--to", str(target)])
     assert result.exit_code == 0, result.output
     return target
 
 
 @pytest.fixture(scope="session")
-def long_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def demo_for(tmp_path_factory: pytest.TempPathFactory, cache_home: str) -> Callable[[str], Path]:
+    """The demo's site for an audience, published when it is first asked for."""
+
+    @cache
+    def published(audience: str) -> Path:
+        target = tmp_path_factory.mktemp(audience) / "site"
+        wanted = ["publish", "--project", str(DEMO), "--audience", audience, "--to", str(target)]
+        result = CliRunner(env={"XDG_CACHE_HOME": cache_home}).invoke(main, wanted)
+        assert result.exit_code == 0, result.output
+        return target
+
+    return published
+
+
+@pytest.fixture(scope="session")
+def long_site(tmp_path_factory: pytest.TempPathFactory, cache_home: str) -> Path:
     """The public site of a project whose ledgers have a page for each year."""
     root = tmp_path_factory.mktemp("long")
-    os.environ["XDG_CACHE_HOME"] = str(tmp_path_factory.mktemp("cache"))
     project = write(root / "project", long_project())
-    result = CliRunner().invoke(main, ["publish", "--project", str(project), "--to", str(root / "site")])
+    wanted = ["publish", "--project", str(project), "--to", str(root / "site")]
+    result = CliRunner(env={"XDG_CACHE_HOME": cache_home}).invoke(main, wanted)
     assert result.exit_code == 0, result.output
     return root / "site"
