@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from buildlog.cli import main
 from tests.making import PROJECT, entry, write
@@ -111,12 +113,53 @@ def _entry(facts: str) -> dict[str, str | bytes]:
     return {"log/2026-01-01-e.md": entry(f"title: E\ndate: 2026-01-01\n{facts}")}
 
 
+PROSE = """
+## Same
+
+## Same
+
+- [ ] to do
+- [x] done
+  - nested
+
+| a | b |
+| - | -: |
+| 1 |
+
+Words[^1] and again[^1] and two[^b] of <b>raw</b> & &nosuch; "marks" <script>alert(1)</script>.
+
+[^1]: A note with a [link](https://dunlin.example/x?a=1&b=2).
+[^b]: Another.
+
+![](../photos/a.jpg)
+
+A paragraph with ![a picture](../photos/a.jpg) in it, and [*nested* `code`](#same).
+
+> - list in quote
+
+<div>block</div>
+"""
+
+
+def _written() -> dict[str, str | bytes]:
+    """Markdown of every sort, and a picture of which nobody says anything."""
+    out = BytesIO()
+    Image.new("RGB", (40, 30), (90, 90, 90)).save(out, "JPEG")
+    facts = "title: \"E & <b> 'x'\"\ndate: 2026-01-01\nsystem: wings\nhours: 1:00\nphotos: [photos/a.jpg]"
+    return {
+        "log/2026-01-01-e.md": entry(facts, PROSE),
+        "pages/front.md": f"---\ntitle: Head & <i>\n---\n{PROSE}",
+        "photos/a.jpg": out.getvalue(),
+    }
+
+
 STATED = "datum: nose\nstart: {weight: 700 lb, arm: 10 in, says: A sheet}\n"
 SMALL: dict[str, dict[str, str | bytes]] = {
     "nothing": {},
     "bare": _entry(""),
     "stated": _entry("weight: [{installed: A, weight: 1 lb, arm: 1 in}]") | {"loading.yaml": STATED},
     "no rules": _entry("hours: 1:00\ncost: 5 USD") | {"project.yaml": PROJECT + "requirements: none\n"},
+    "written": _written(),
     "no prices": _entry("hours: 1:00") | {"project.yaml": PROJECT.replace("costs: full", "costs: totals")},
 }
 
@@ -134,4 +177,4 @@ def test_a_new_project_and_others_that_hold_next_to_nothing(tmp_path: Path, name
         said = runner.invoke(main, ["publish", "--project", str(project), "--audience", audience, "--to", str(site)])
         assert said.exit_code == 0, said.output
         assert complaints(site, known) == []
-        assert dead_links(site, "no address") == []
+        assert dead_links(site, "https://dunlin.example/") == []
