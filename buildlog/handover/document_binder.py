@@ -25,7 +25,8 @@ from buildlog.pages.signatures import SignaturesView
 from buildlog.pages.site_sheets import site_sheets
 from buildlog.pages.system import SystemView
 from buildlog.pages.systems import SystemsView
-from buildlog.pages.weight import WeightView
+from buildlog.pages.weight import WeightView, WeightYearView
+from buildlog.pages.weight_ledger import LedgerLine
 from buildlog.records.prose import Prose
 from buildlog.site.prints import Printed
 
@@ -72,6 +73,12 @@ class Binder:
     def weight(self) -> WeightView:
         """Weight."""
         return self._view("weight.html", WeightView)
+
+    @property
+    def ledger(self) -> Sequence[LedgerLine]:
+        """Every change and every weighing, also where the site has them on a page for each year."""
+        years = [self._view(link.path, WeightYearView) for link in self.weight.pages if link.path != "weight.html"]
+        return [line for year in years for line in year.ledger] or self.weight.ledger
 
     @property
     def components(self) -> ComponentsView:

@@ -243,7 +243,7 @@ def _ledger(binder: Binder) -> list[Node]:
 
 
 def _ledger_rows(binder: Binder) -> Iterator[Node]:
-    for one in binder.weight.ledger:
+    for one in binder.ledger:
         entry = under(to(one.source.title, one.source.path))
         if one.change is None:
             yield row(

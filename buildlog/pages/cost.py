@@ -16,8 +16,9 @@ from buildlog.pages.cost_lines import MonthOfLines, OrderLine, QuoteLine, lines_
 from buildlog.pages.filed import ordered_by_system
 from buildlog.pages.lines import Desk
 from buildlog.pages.months import first_day, month_anchor
-from buildlog.pages.sheet import Addresses, Sheet, Tab
+from buildlog.pages.sheet import Addresses, Link, Sheet, Tab
 from buildlog.pages.words import Words
+from buildlog.pages.years import Years
 
 
 @dataclass(frozen=True)
@@ -42,17 +43,17 @@ class SystemCost:
 
 @dataclass(frozen=True)
 class NamedCost:
-    """A name and what went to it; ``so_far`` is the running total where there is one."""
+    """A name and what went to it; ``path`` leads to its lines, ``so_far`` is the running total where there is one."""
 
     name: str
     net: str
-    anchor: str = ""
+    path: str = ""
     so_far: str = ""
 
 
 @dataclass(frozen=True)
 class CostView:
-    """The page of money."""
+    """The page of money; ``lines`` are the newest where ``pages`` names those of the years."""
 
     strip: tuple[Hero, ...]
     running: str
@@ -73,6 +74,22 @@ class CostView:
     full: bool
     shows_suppliers: bool
     shows_receipts: bool
+    pages: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class CostYearView:
+    """The payments of one year of a long ledger."""
+
+    title: str
+    year: str
+    net: str
+    count: str
+    currency: str
+    pages: tuple[Link, ...]
+    lines: tuple[MonthOfLines, ...]
+    shows_suppliers: bool
+    shows_receipts: bool
 
 
 def cost_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
@@ -81,6 +98,8 @@ def cost_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]
     if sight.costs == "none":
         return
     desk, cost = Desk.of(worked, words, at), worked.cost
+    lines = lines_by_month(desk) if desk.priced else ()
+    years = Years.of("cost.html", "Totals", (line.day.year for line in cost.outlays if desk.priced))
     view = CostView(
         tuple(_strip(desk)),
         running_chart(desk),
@@ -88,19 +107,20 @@ def cost_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]
         month_chart(desk),
         tuple(_systems(desk)),
         tuple(NamedCost(words.kind(kind), words.money(net, unit=False)) for kind, net in cost.by_kind().items()),
-        tuple(_months(desk)),
+        tuple(_months(years, desk)),
         tuple(_suppliers(desk)) if sight.suppliers else (),
         words.money(cost.net(), unit=False),
         words.money(cost.ordered(), unit=False),
         words.currency,
         order_lines(desk),
         quote_lines(desk),
-        lines_by_month(desk) if desk.priced else (),
+        years.newest(lines),
         tuple(words.written_money(money) for money in cost.unconverted().values()),
         tuple(_rates(desk)),
         desk.priced,
         sight.suppliers,
         sight.receipts,
+        years.links(),
     )
     yield Sheet(
         "cost.html",
@@ -112,11 +132,40 @@ def cost_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]
         worked_from=counted(len(cost.outlays), "payment"),
         updated=worked.logbook.last_day(),
     )
+    yield from (_year(year, years, lines, desk) for year in years.years)
+
+
+def _year(year: int, years: Years, lines: tuple[MonthOfLines, ...], desk: Desk) -> Sheet:
+    """The payments of one year."""
+    paid = [line for line in desk.worked.cost.outlays if line.day.year == year]
+    net = sum(cents for month, cents in desk.worked.cost.by_month().items() if first_day(month).year == year)
+    title, sight = f"Cost, {year}", desk.worked.logbook.sight
+    view = CostYearView(
+        title,
+        str(year),
+        desk.words.money(net, unit=False),
+        counted(len(paid), "payment"),
+        desk.words.currency,
+        years.links(),
+        tuple(month for month in lines if month.year == year),
+        sight.suppliers,
+        sight.receipts,
+    )
+    return Sheet(
+        years.path(year),
+        "cost_year.html",
+        title,
+        view,
+        "cost.html",
+        description=f"Every payment and refund of {year}: {desk.words.money(net)} after refunds.",
+        worked_from=view.count,
+        updated=paid[-1].day,
+    )
 
 
 def _strip(desk: Desk) -> Iterator[Hero]:
     cost, words = desk.worked.cost, desk.words
-    lines = "#lines" if desk.priced else "#months"
+    lines = ("#lines" if desk.priced else "#months") if cost.outlays else ""
     yield Hero(words.money(cost.paid(), unit=False), words.currency, "paid, before refunds", lines)
     yield Hero(words.money(cost.refunded(), unit=False), words.currency, "came back", lines)
     yield Hero(words.money(cost.net(), unit=False), words.currency, "paid after refunds", lines)
@@ -131,13 +180,13 @@ def _systems(desk: Desk) -> Iterator[SystemCost]:
         yield SystemCost(desk.at.tab(key), words.money(net.get(key, 0), unit=False), waiting, path)
 
 
-def _months(desk: Desk) -> Iterator[NamedCost]:
+def _months(years: Years, desk: Desk) -> Iterator[NamedCost]:
     so_far = 0
     for month, net in desk.worked.cost.by_month().items():
         so_far += net
         name = desk.words.month(first_day(month))
-        anchor = month_anchor(month) if desk.priced else ""
-        yield NamedCost(name, desk.words.money(net, unit=False), anchor, desk.words.money(so_far, unit=False))
+        path = years.lines(first_day(month).year, month_anchor(month)) if desk.priced else ""
+        yield NamedCost(name, desk.words.money(net, unit=False), path, desk.words.money(so_far, unit=False))
 
 
 def _suppliers(desk: Desk) -> Iterator[NamedCost]:

@@ -35,6 +35,7 @@ class PaymentLine:
 class MonthOfLines:
     """The payments of a month and their sum."""
 
+    year: int
     name: str
     anchor: str
     net: str
@@ -88,8 +89,8 @@ def lines_by_month(desk: Desk) -> tuple[MonthOfLines, ...]:
     for month, group in groupby(desk.worked.cost.outlays, key=lambda line: f"{line.day:%Y-%m}"):
         outlays = list(group)
         lines = tuple(_payment(outlay, rates, desk) for outlay in outlays)
-        total = words.money(net.get(month, 0), unit=False)
-        months.append(MonthOfLines(words.month(outlays[0].day), month_anchor(month), total, lines))
+        total, first = words.money(net.get(month, 0), unit=False), outlays[0].day
+        months.append(MonthOfLines(first.year, words.month(first), month_anchor(month), total, lines))
     return tuple(months)
 
 

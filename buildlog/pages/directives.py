@@ -69,7 +69,7 @@ def directive_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[S
         "directives.html",
         "Directives",
         view,
-        "records.html",
+        PATH,
         description=f"Directives and bulletins considered, and where each stands. {view.summary}",
         worked_from=counted(len(lines), "directive or bulletin considered", "directives and bulletins considered"),
         name="directives",

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
-from buildlog.pages.sheet import CAUTIONS, Addresses, Frame, Link
+from buildlog.pages.sheet import CAUTIONS, Addresses, Frame, Group, Link
+from buildlog.pages.signatures import signatures_path
 from buildlog.pages.words import Words
 from buildlog.pages.writing import in_order
 from buildlog.records.logbook import Logbook
@@ -25,7 +26,7 @@ def frame_of(worked: Figures) -> Frame:
         language=project.locale,
         state_of=words.day(worked.on) if worked.on else "no entry yet",
         worked_from=_worked_from(worked),
-        menu=tuple(_menu(book, falls_due=bool(worked.due))),
+        groups=tuple(_groups(worked)),
         foot=tuple(_foot(book)),
         cautions=CAUTIONS,
         address=f"{address}/" if address else "",
@@ -41,24 +42,38 @@ def _worked_from(worked: Figures) -> str:
     return ", ".join(parts)
 
 
-def _menu(book: Logbook, *, falls_due: bool) -> Iterator[Link]:
-    yield Link("Log", "log.html")
-    yield Link("Systems", "systems.html")
-    yield Link("Weight", "weight.html")
-    yield Link("Balance", "balance.html")
-    if book.sight.costs != "none":
-        yield Link("Cost", "cost.html")
-    if book.sight.hours:
-        yield Link("Hours", "hours.html")
-    yield Link("Components", "components.html")
-    yield Link("Findings", "findings.html")
-    if falls_due:
-        yield Link("Falling due", "due.html")
-    if book.requirements or book.history.facts or book.history.questions:
-        yield Link("Records", "records.html")
-    if book.decisions:
-        yield Link("Decisions", "decisions.html")
-    yield Link("Photos", "photos.html")
+def _groups(worked: Figures) -> Iterator[Group]:
+    """The menu by what somebody comes for: to follow the work, to see the aircraft, the figures or the papers."""
+    book = worked.logbook
+    told = bool(book.requirements or book.history.facts or book.history.questions)
+    groups = {
+        "The work": [
+            ("Log", "log.html", True),
+            ("Photos", "photos.html", True),
+            ("Decisions", "decisions.html", bool(book.decisions)),
+        ],
+        "The aircraft": [
+            ("Systems", "systems.html", True),
+            ("Components", "components.html", True),
+            ("Findings", "findings.html", True),
+        ],
+        "The figures": [
+            ("Weight", "weight.html", True),
+            ("Balance", "balance.html", True),
+            ("Cost", "cost.html", book.sight.costs != "none"),
+            ("Hours", "hours.html", book.sight.hours),
+        ],
+        "The papers": [
+            ("Records", "records.html", told),
+            ("Directives", "directives.html", bool(worked.directives)),
+            ("Signed", signatures_path(worked), bool(signatures_path(worked))),
+            ("Falling due", "due.html", bool(worked.due)),
+        ],
+    }
+    for name, items in groups.items():
+        links = tuple(Link(words, path) for words, path, there in items if there)
+        if links:
+            yield Group(name, links)
 
 
 def _foot(book: Logbook) -> Iterator[Link]:

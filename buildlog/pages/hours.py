@@ -13,9 +13,10 @@ from buildlog.pages.cost import Hero
 from buildlog.pages.hours_charts import MOST_ROLES, month_chart, roles_in_order, running_chart, system_chart
 from buildlog.pages.lines import Desk
 from buildlog.pages.months import first_day, month_anchor
-from buildlog.pages.sheet import Addresses, Sheet, Tab
+from buildlog.pages.sheet import Addresses, Link, Sheet, Tab
 from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
+from buildlog.pages.years import Years
 
 
 @dataclass(frozen=True)
@@ -38,10 +39,10 @@ class SystemHours:
 
 @dataclass(frozen=True)
 class MonthHours:
-    """A month's hours, and all up to its end."""
+    """A month's hours, and all up to its end; ``path`` leads to its lines."""
 
     name: str
-    anchor: str
+    path: str
     hours: str
     so_far: str
 
@@ -74,6 +75,7 @@ class WorkLine:
 class MonthOfWork:
     """The lines of a month and their sum."""
 
+    year: int
     name: str
     anchor: str
     hours: str
@@ -82,7 +84,7 @@ class MonthOfWork:
 
 @dataclass(frozen=True)
 class HoursView:
-    """The page of hours."""
+    """The page of hours; ``lines`` are the newest where ``pages`` names those of the years."""
 
     strip: tuple[Hero, ...]
     running: str
@@ -96,14 +98,28 @@ class HoursView:
     total: str
     lines: tuple[MonthOfWork, ...]
     named: bool
+    pages: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class HoursYearView:
+    """The lines of one year of a long ledger."""
+
+    title: str
+    year: str
+    total: str
+    count: str
+    pages: tuple[Link, ...]
+    lines: tuple[MonthOfWork, ...]
 
 
 def hours_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
-    """The page of hours; none for an audience that may not see them."""
+    """The page of hours, and of a long ledger one for each year; none for an audience that may not see them."""
     if not worked.logbook.sight.hours:
         return
     desk, labour = Desk.of(worked, words, at), worked.labour
-    unnamed = labour.by_job().get("", 0)
+    unnamed, lines = labour.by_job().get("", 0), tuple(_lines(desk))
+    years = Years.of("hours.html", "Totals", (line.day.year for line in labour.work))
     view = HoursView(
         tuple(_strip(desk)),
         running_chart(desk),
@@ -111,12 +127,13 @@ def hours_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
         month_chart(desk),
         tuple(_people(desk)),
         tuple(_systems(desk)),
-        tuple(_months(desk)),
+        tuple(_months(years, desk)),
         tuple(_job(job, desk) for job in labour.jobs),
         words.labour(unnamed, unit=False) if unnamed else "",
         words.labour(labour.minutes(), unit=False),
-        tuple(_lines(desk)),
+        years.newest(lines),
         worked.logbook.sight.names,
+        years.links(),
     )
     yield Sheet(
         "hours.html",
@@ -128,12 +145,37 @@ def hours_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet
         worked_from=counted(len(labour.work), "line"),
         updated=worked.logbook.last_day(),
     )
+    yield from (_year(year, years, lines, desk) for year in years.years)
+
+
+def _year(year: int, years: Years, lines: tuple[MonthOfWork, ...], desk: Desk) -> Sheet:
+    """The lines of one year."""
+    work = [line for line in desk.worked.labour.work if line.day.year == year]
+    minutes, title = sum(line.minutes for line in work), f"Hours, {year}"
+    view = HoursYearView(
+        title,
+        str(year),
+        desk.words.labour(minutes, unit=False),
+        counted(len(work), "line"),
+        years.links(),
+        tuple(month for month in lines if month.year == year),
+    )
+    return Sheet(
+        years.path(year),
+        "hours_year.html",
+        title,
+        view,
+        "hours.html",
+        description=f"Every line of work of {year}: {desk.words.labour(minutes)}.",
+        worked_from=view.count,
+        updated=work[-1].day,
+    )
 
 
 def _strip(desk: Desk) -> Iterator[Hero]:
     """All hours, and those of the roles that did most."""
     labour, words = desk.worked.labour, desk.words
-    yield Hero(words.labour(labour.minutes(), unit=False), "h", "of work in all", "#lines")
+    yield Hero(words.labour(labour.minutes(), unit=False), "h", "of work in all", "#lines" if labour.work else "")
     for role, minutes in roles_in_order(desk)[:MOST_ROLES]:
         yield Hero(words.labour(minutes, unit=False), "h", f"by the {role}", "#people")
 
@@ -157,12 +199,12 @@ def _systems(desk: Desk) -> Iterator[SystemHours]:
         yield SystemHours(desk.at.tab(key), desk.words.labour(minutes[key], unit=False), path)
 
 
-def _months(desk: Desk) -> Iterator[MonthHours]:
+def _months(years: Years, desk: Desk) -> Iterator[MonthHours]:
     so_far, words = 0, desk.words
     for month, minutes in desk.worked.labour.by_month().items():
         so_far += minutes
-        name = words.month(first_day(month))
-        yield MonthHours(name, month_anchor(month), words.labour(minutes, unit=False), words.labour(so_far, unit=False))
+        name, path = words.month(first_day(month)), years.lines(first_day(month).year, month_anchor(month))
+        yield MonthHours(name, path, words.labour(minutes, unit=False), words.labour(so_far, unit=False))
 
 
 def _job(record: JobRecord, desk: Desk) -> JobLine:
@@ -196,8 +238,8 @@ def _lines(desk: Desk) -> Iterator[MonthOfWork]:
     by_month, roles = desk.worked.labour.by_month(), dict(desk.worked.labour.roles)
     for month, group in groupby(desk.worked.labour.work, key=lambda line: f"{line.day:%Y-%m}"):
         lines = tuple(_line(line, roles, desk) for line in group)
-        total = desk.words.labour(by_month[month], unit=False)
-        yield MonthOfWork(desk.words.month(first_day(month)), month_anchor(month), total, lines)
+        total, first = desk.words.labour(by_month[month], unit=False), first_day(month)
+        yield MonthOfWork(first.year, desk.words.month(first), month_anchor(month), total, lines)
 
 
 def _line(line: Work, roles: dict[str, str], desk: Desk) -> WorkLine:

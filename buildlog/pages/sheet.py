@@ -63,6 +63,14 @@ class Sheet:
 
 
 @dataclass(frozen=True)
+class Group:
+    """Items of the menu that belong together, and what they are called together."""
+
+    name: str
+    links: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
 class Frame:
     """What all pages share."""
 
@@ -73,11 +81,16 @@ class Frame:
     language: str
     state_of: str
     worked_from: str
-    menu: tuple[Link, ...]
+    groups: tuple[Group, ...]
     foot: tuple[Link, ...]
     cautions: tuple[str, ...]
     address: str = ""
     audience: str = "public"
+
+    @property
+    def menu(self) -> tuple[Link, ...]:
+        """All items of the menu, one after the other."""
+        return tuple(link for group in self.groups for link in group.links)
 
 
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".gif", ".tif", ".tiff", ".bmp", ".avif")

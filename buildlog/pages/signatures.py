@@ -106,7 +106,7 @@ def signature_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[S
         "signatures.html",
         "Signed",
         view,
-        "records.html",
+        PATH,
         description=f"What was signed, by whom and over which words. {view.summary}",
         worked_from=counted(len(lines), "signature"),
         name="signatures",

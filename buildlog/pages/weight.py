@@ -14,11 +14,12 @@ from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.cost import Hero
 from buildlog.pages.lines import Desk, rests_on
-from buildlog.pages.sheet import Addresses, Sheet, Tab
+from buildlog.pages.sheet import Addresses, Link, Sheet, Tab
 from buildlog.pages.sources import Source
 from buildlog.pages.weight_charts import arm_chart, change_chart, strip_chart
 from buildlog.pages.weight_ledger import LedgerLine, WeighingForm, ledger, weighing_forms
 from buildlog.pages.words import Words
+from buildlog.pages.years import NEWEST, Years
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class MissingWeight:
 
 @dataclass(frozen=True)
 class WeightView:
-    """The page of weight."""
+    """The page of weight; the ledger's lines are the newest where ``pages`` names those of the years."""
 
     strip: tuple[Hero, ...]
     state: str
@@ -58,11 +59,29 @@ class WeightView:
     weight_unit: str
     arm_unit: str
     datum: str
+    pages: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class WeightYearView:
+    """The lines of one year of a long ledger, and the net change at its end."""
+
+    title: str
+    net: str
+    count: str
+    pages: tuple[Link, ...]
+    ledger: tuple[LedgerLine, ...]
+    weighed: bool
+    """Whether there is a weighing in any year, so that there is an empty weight to tell."""
+    weight_unit: str
+    arm_unit: str
 
 
 def weight_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
-    """The one page of weight."""
+    """The page of weight, and of a long ledger one for each year."""
     desk, weight = Desk.of(worked, words, at), worked.weight
+    lines = ledger(desk)
+    years = Years.of("weight.html", "Totals", (line.year for line in lines))
     view = WeightView(
         tuple(_strip(desk)),
         _state(desk),
@@ -70,7 +89,7 @@ def weight_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Shee
         strip_chart(desk),
         change_chart(desk),
         arm_chart(desk),
-        ledger(desk),
+        lines[-NEWEST:] if years.years else lines,
         words.weight(weight.total(), signed=True, unit=False),
         weighing_forms(desk),
         tuple(_systems(desk)),
@@ -78,6 +97,7 @@ def weight_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Shee
         words.weight_unit,
         words.arm_unit,
         words.datum,
+        years.links(),
     )
     from_ = f"{counted(len(weight.weighings), 'weighing')}, {counted(len(weight.changes), 'change')}"
     yield Sheet(
@@ -90,23 +110,47 @@ def weight_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Shee
         worked_from=from_,
         updated=worked.logbook.last_day(),
     )
+    yield from (_year(year, years, lines, desk) for year in years.years)
+
+
+def _year(year: int, years: Years, lines: tuple[LedgerLine, ...], desk: Desk) -> Sheet:
+    """The lines of one year."""
+    weight, mine, title = desk.worked.weight, tuple(line for line in lines if line.year == year), f"Weight, {year}"
+    net = f"{mine[-1].net} {desk.words.weight_unit}" if mine[-1].net else ""
+    view = WeightYearView(
+        title,
+        net,
+        counted(len(mine), "line"),
+        years.links(),
+        mine,
+        bool(weight.weighings),
+        desk.words.weight_unit,
+        desk.words.arm_unit,
+    )
+    days = [*(change.day for change in weight.changes), *(weighed.day for weighed in weight.weighings)]
+    return Sheet(
+        years.path(year),
+        "weight_year.html",
+        title,
+        view,
+        "weight.html",
+        description=f"Every change of weight and every weighing of {year}.",
+        worked_from=view.count,
+        updated=max(day for day in days if day.year == year),
+    )
 
 
 def _strip(desk: Desk) -> Iterator[Hero]:
     weight, words = desk.worked.weight, desk.words
-    empty = weight.empty()
+    empty, forms = weight.empty(), "#weighings" if weight.weighings else ""
     if empty is not None:
+        last = "last weighing" if weight.weighings else "as stated"
         yield Hero(
-            words.weight(empty.kg, unit=False),
-            words.weight_unit,
-            "empty weight, last weighing and changes since",
-            "#weighings",
+            words.weight(empty.kg, unit=False), words.weight_unit, f"empty weight, {last} and changes since", forms
         )
         if empty.arm_m is not None:
             datum = f" from the datum ({words.datum})" if words.datum else " from the datum"
-            yield Hero(
-                words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", "#weighings"
-            )
+            yield Hero(words.arm(empty.arm_m, unit=False), words.arm_unit, f"empty centre of gravity,{datum}", forms)
     net = words.weight(weight.total(), signed=True, unit=False)
     yield Hero(net, words.weight_unit, "put on less taken off since the log began", "#ledger")
     if weight.not_weighed:

@@ -19,6 +19,7 @@ class LedgerLine:
     once there is a weighing.
     """
 
+    year: int
     source: Source
     change: ChangeLine | None
     net: str
@@ -88,14 +89,14 @@ def _changed(change: Change, net: str, order: int | None, desk: Desk) -> LedgerL
     after = desk.worked.weight.empty_after(order) if order is not None else None
     empty = words.weight(after.kg, unit=False) if after else ""
     arm = words.arm(after.arm_m, unit=False) if after and after.arm_m is not None else ""
-    return LedgerLine(line.source, line, net, empty, arm, "")
+    return LedgerLine(change.day.year, line.source, line, net, empty, arm, "")
 
 
 def _weighed(weighed: Weighed, net: str, desk: Desk) -> LedgerLine:
     words = desk.words
     arm = words.arm(weighed.arm_m, unit=False) if weighed.arm_m is not None else ""
-    source = desk.sources.of(weighed.entry, weighed.day)
-    return LedgerLine(source, None, net, words.weight(weighed.kg, unit=False), arm, f"#{_anchor(weighed)}")
+    source, empty = desk.sources.of(weighed.entry, weighed.day), words.weight(weighed.kg, unit=False)
+    return LedgerLine(weighed.day.year, source, None, net, empty, arm, f"#{_anchor(weighed)}")
 
 
 def _form(weighed: Weighed, desk: Desk) -> WeighingForm:

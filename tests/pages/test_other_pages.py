@@ -36,6 +36,23 @@ def test_the_menu_names_only_what_there_is_to_see(tmp_path: Path) -> None:
     assert "decisions.html" not in {link.path for link in frame(tmp_path / "none", {}).menu}
 
 
+def test_the_menu_stands_in_groups_and_has_the_pages_of_papers_where_there_are_any(tmp_path: Path) -> None:
+    groups = {group.name: [link.words for link in group.links] for group in frame(tmp_path / "full", FILES).groups}
+    assert groups["The work"][:2] == ["Log", "Photos"]
+    assert groups["The figures"] == ["Weight", "Balance", "Cost", "Hours"]
+    none: dict[str, str | bytes] = {"project.yaml": PROJECT + "requirements: none\n"}
+    assert "The papers" not in {group.name for group in frame(tmp_path / "none", none).groups}
+    papers = none | {
+        "directives.yaml": "directives:\n"
+        "  - {key: D-1, number: A 1, title: A bolt, kind: directive, about: aircraft, applies: unknown, because: Not seen}\n",
+        "log/2026-01-01-e.md": entry(
+            "title: E\ndate: 2026-01-01\nsigned: {by: owner, as: work, date: 2026-01-01, words: Oil}"
+        ),
+    }
+    listed = frame(tmp_path / "papers", papers).groups[-1]
+    assert [link.path for link in listed.links] == ["directives.html", "signatures.html"]
+
+
 def test_the_frame_says_whose_and_of_when(tmp_path: Path) -> None:
     found = frame(tmp_path, FILES | {"project.yaml": str(FILES["project.yaml"]) + "address: https://a.example/log\n"})
     assert (found.mark, found.aircraft_mark, found.state_of) == (

@@ -165,6 +165,14 @@ def test_the_menu_opens_on_a_phone_with_and_without_the_script(site: Path, chrom
     assert tab.url.endswith("systems.html")
 
 
+def test_the_words_of_a_page_are_not_underlined_by_the_mouse_over_them(site: Path, chromium: Any) -> None:
+    for page in ("weight.html", "log.html", "index.html"):
+        tab = opened(chromium, site / page)
+        tab.mouse.move(300, 300)
+        assert tab.evaluate("document.querySelectorAll(':hover').length") > 1
+        assert tab.evaluate("getComputedStyle(document.body).textDecorationLine") == "none", page
+
+
 def test_an_address_that_means_nothing_breaks_nothing(site: Path, chromium: Any) -> None:
     for end in ("#%E0%A4%A", "#system=%E0%A4%A", "#system=nothing-here", "#nowhere"):
         tab = opened(chromium, site / "log.html")

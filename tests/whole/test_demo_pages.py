@@ -2,69 +2,28 @@
 
 from __future__ import annotations
 
-import re
-from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
-from urllib.parse import unquote, urldefrag
 
 import feedparser  # type: ignore[import-untyped]
 import pytest
 
 from tests.whole.browser import browser
+from tests.whole.links import dead_links, pages, read
 
 pytestmark = [pytest.mark.whole]
 
 
-class Links(HTMLParser):
-    """What a page points to, and the anchors it has."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.targets: list[str] = []
-        self.anchors: set[str] = set()
-        self.heads: list[int] = []
-        self.images_without_alt = 0
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        held = {name: value or "" for name, value in attrs}
-        self.targets += [held[name] for name in ("href", "src") if name in held and tag != "base"]
-        self.targets += [part.split()[0] for part in held.get("srcset", "").split(",") if part.strip()]
-        self.anchors |= {held["id"]} if "id" in held else set()
-        self.images_without_alt += tag == "img" and "alt" not in held
-        self.heads += [int(tag[1])] if re.fullmatch("h[1-6]", tag) else []
-
-
-def read(page: Path) -> Links:
-    links = Links()
-    links.feed(page.read_text("utf-8"))
-    return links
-
-
-def pages(site: Path) -> list[Path]:
-    return sorted(site.rglob("*.html"))
-
-
 def test_no_link_is_dead_and_all_lead_within_the_folder(demo_site: Path) -> None:
-    found = {page.resolve(): read(page) for page in pages(demo_site)}
-    assert len(found) > 60
-    for page, links in found.items():
-        for target in links.targets:
-            path, anchor = urldefrag(target)
-            if re.match(r"(https?|mailto):", target):
-                assert page.name == "404.html" or target.startswith(("https://dunlin.example/", "mailto:")), (
-                    page.name,
-                    target,
-                )
-                continue
-            if page.name == "404.html":
-                continue  # its links start at the site's address, wherever it is shown
-            assert not path.startswith("/"), f"{page}: {target} is not relative"
-            there = (page.parent / unquote(path)).resolve() if path else page
-            assert there.exists(), f"{page.relative_to(demo_site.resolve())}: {target}"
-            assert there.is_relative_to(demo_site.resolve())
-            if anchor and there.suffix == ".html":
-                assert unquote(anchor) in found[there].anchors, f"{page.name}: {target}"
+    assert len(pages(demo_site)) > 60
+    assert dead_links(demo_site, "https://dunlin.example/") == []
+
+
+def test_no_link_of_a_long_project_is_dead(long_site: Path) -> None:
+    assert {"weight-2020.html", "hours-2021.html", "cost-2022.html", "log-2021.html"} <= {
+        page.name for page in long_site.iterdir()
+    }
+    assert dead_links(long_site, "no address") == []
 
 
 def test_headings_begin_with_one_and_leave_no_gap_and_pictures_have_words(demo_site: Path) -> None:
@@ -107,6 +66,25 @@ def test_every_page_opens_from_the_disk_without_error_or_sideways_scroll(demo_si
             if fonts:
                 wrong.append(f"{page.name}: a font did not load")
         assert not wrong, "\n".join(wrong)
+
+
+@pytest.mark.browser
+def test_what_an_inspector_asks_for_is_read_on_a_phone_without_scrolling_sideways(demo_site: Path) -> None:
+    with browser() as chromium:
+        tab: Any = chromium.new_page()  # type: ignore[attr-defined]
+        for page, tables in (("records", ".grid, .shown"), ("directives", ".considered"), ("due", ".falls")):
+            tab.goto((demo_site / f"{page}.html").as_uri())
+            for wide in (360, 390):
+                tab.set_viewport_size({"width": wide, "height": 800})
+                hidden = tab.evaluate(
+                    f"[...document.querySelectorAll('.scroll:has({tables})')].map(box => box.scrollWidth - box.clientWidth)"
+                )
+                assert hidden and not any(hidden), (page, wide, hidden)
+                named = tab.locator("td[data-of]:not(.none)")
+                names = tab.evaluate("[...document.querySelectorAll('thead th')].map(head => head.textContent)")
+                for cell in named.all()[:12]:
+                    assert cell.is_visible()
+                    assert cell.get_attribute("data-of") in [*names, "Known by"]
 
 
 def test_the_feed_is_a_feed(demo_site: Path) -> None:
