@@ -138,7 +138,8 @@ class _Delivery:
     def exchange(self) -> Delivered | None:
         """Only files that are there already, and nothing taken away."""
         names = self.staged.names()
-        if not all(name in self._listed and stat.S_ISREG(_mode(self.root / name)) for name in names):
+        linked = any((self.root / folder).is_symlink() for folder in {*_folders(names)})
+        if linked or not all(name in self._listed and stat.S_ISREG(_mode(self.root / name)) for name in names):
             return None
         changed = [name for name in names if not self._is_there(name)]
         self._prepare(changed)
