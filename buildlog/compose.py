@@ -151,9 +151,8 @@ def _pages(
 def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None]) -> PageMade:
     between()
     made, fault = renderer.html(sheet)
-    given, texts = packed(sheet, made) if made.texts else (b"", ())
     shown = tuple(size for (sort, _), size in made.answers.items() if sort == "card" and isinstance(size, Size))
-    return PageMade(sheet.path, made.content, sheet.updated, sheet.listed, texts, given, shown, fault)
+    return PageMade(sheet.path, made.content, sheet.updated, sheet.listed, made.texts, made.packed, shown, fault)
 
 
 def _laid(page: PageMade, folder: Path) -> PageMade:
@@ -169,7 +168,9 @@ def renderer_of(ready: Prepared, kept: KeptPages | None) -> Renderer:
     opened = {file: made.files[0].name for file, made in ready.pictures.items()}
     environment = kept.environment(ready.theme, ready.cache) if kept else ready.theme.environment(ready.cache)
     carded = Cards(ready.pictures, ready.cache if ready.frame.address else None)
-    return Renderer(environment, ready.frame, ready.pictures, resolver(ready.worked.logbook, opened), carded.get, kept)
+    return Renderer(
+        environment, ready.frame, ready.pictures, resolver(ready.worked.logbook, opened), carded.get, kept, packed
+    )
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ from buildlog.reading.source import read_source
 from buildlog.records.kept_back import seen_prose
 from buildlog.records.logbook import Logbook, Sight
 from buildlog.records.prose import Prose
-from buildlog.site.kept_pages import Answers, Made
+from buildlog.site.kept_pages import Answers
 from buildlog.site.pictures import Picture, Size
 from buildlog.site.prose import laid_out
 from buildlog.site.render import Renderer
@@ -89,11 +89,11 @@ class _Unpacker(pickle.Unpickler):
             raise UnknownError(pid) from unknown
 
 
-def packed(sheet: Sheet, made: Made) -> tuple[bytes, tuple[str, ...]]:
+def packed(sheet: Sheet, answers: Answers) -> tuple[bytes, tuple[str, ...]]:
     """A page before its template, with what it asked for, and the texts it holds; nothing for one that holds none."""
     out = io.BytesIO()
     packer = _Packer(out)
-    packer.dump((sheet, made.answers))
+    packer.dump((sheet, answers))
     return (out.getvalue(), tuple(packer.met)) if packer.met else (b"", ())
 
 

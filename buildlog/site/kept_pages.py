@@ -21,11 +21,15 @@ Answers = dict[tuple[str, str], Hashable]
 
 @dataclass(frozen=True)
 class Made:
-    """A page as it was made, and of what: the answers it asked for, and the project's files whose texts it shows."""
+    """A page as it was made, and of what: the answers it asked for, and the project's files whose texts it shows.
+
+    ``packed`` is a page that shows a text as it was before its template, to be made again with other words.
+    """
 
     content: bytes
     answers: Answers = field(default_factory=dict)
     texts: tuple[str, ...] = ()
+    packed: bytes = b""
 
 
 @dataclass(frozen=True)

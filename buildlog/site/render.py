@@ -81,6 +81,9 @@ class Renderer:
     kept: KeptPages | None = None
     """What the last run in this process made; a renderer without it makes every page."""
 
+    pack: Callable[[Any, Answers], tuple[bytes, tuple[str, ...]]] = lambda *_: (b"", ())
+    """Packs a page that shows a text, with what it asked for; and tells the files of the texts."""
+
     def html(self, page: Page) -> tuple[Made, Fault | None]:
         """The page as it was made, or what is wrong in the template; one of which nothing changed is not made again."""
         hands = _Hands(self, page.path)
@@ -97,7 +100,8 @@ class Renderer:
             )
         except TemplateError as error:
             return Made(b""), _template_fault(error, page)
-        made = Made(text.encode(), hands.answers, tuple(hands.texts))
+        packed, texts = self.pack(page, hands.answers) if hands.shows_text else (b"", ())
+        made = Made(text.encode(), hands.answers, texts, packed)
         if self.kept:
             self.kept.keep(page, self.frame, made)
         return made, None
@@ -110,7 +114,7 @@ class _Hands:
     renderer: Renderer
     path: str
     answers: Answers = field(default_factory=dict)
-    texts: dict[str, None] = field(default_factory=dict)
+    shows_text: bool = False
     _met: list[str] = field(default_factory=list)
 
     def answer(self, sort: str, name: str) -> Hashable:
@@ -143,7 +147,7 @@ class _Hands:
 
     def prose(self, text: Any) -> Markup:
         """A text as HTML."""
-        self.texts[text.file] = None
+        self.shows_text = True
         pieces = text.laid if text.laid is not None else laid_out(text.tokens)
         return Markup(to_html(pieces, Hands(self._link, self._figures)))  # noqa: S704 - escaped by the renderer
 
