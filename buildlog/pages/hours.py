@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.labour import JobRecord, Work
@@ -18,7 +18,7 @@ from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
 
 
-@dataclass(frozen=True)
+@frozen
 class PersonHours:
     """Somebody's hours, by name and role where names may be seen, else by role."""
 
@@ -27,7 +27,7 @@ class PersonHours:
     hours: str
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemHours:
     """What went to one system, and where its lines are."""
 
@@ -36,7 +36,7 @@ class SystemHours:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MonthHours:
     """A month's hours, and all up to its end."""
 
@@ -46,7 +46,7 @@ class MonthHours:
     so_far: str
 
 
-@dataclass(frozen=True)
+@frozen
 class JobLine:
     """A job: its estimate (each '' if there is none) and what it took. ``verdict`` only once it is finished."""
 
@@ -60,7 +60,7 @@ class JobLine:
     verdict: str
 
 
-@dataclass(frozen=True)
+@frozen
 class WorkLine:
     """One person's time in one entry."""
 
@@ -70,7 +70,7 @@ class WorkLine:
     hours: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MonthOfWork:
     """The lines of a month and their sum."""
 
@@ -80,7 +80,7 @@ class MonthOfWork:
     lines: tuple[WorkLine, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class HoursView:
     """The page of hours."""
 
