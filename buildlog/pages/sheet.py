@@ -93,6 +93,7 @@ class Addresses:
 
     def __init__(self, logbook: Logbook) -> None:
         self._logbook = logbook
+        self._tabs: dict[str, Tab] = {}
         self._entries = {entry.slug: self._entry(entry) for entry in logbook.told()}
         self._files = {entry.file: self._entries[entry.slug] for entry in logbook.told()}
         self._files |= {decision.file: f"decisions/{decision.slug}.html" for decision in logbook.decisions}
@@ -135,8 +136,10 @@ class Addresses:
 
     def tab(self, key: str) -> Tab:
         """A system's number and name."""
-        system = self._logbook.system(key)
-        return Tab(system.code, system.name, self.system(key))
+        if key not in self._tabs:
+            system = self._logbook.system(key)
+            self._tabs[key] = Tab(system.code, system.name, self.system(key))
+        return self._tabs[key]
 
 
 def is_picture(file: str) -> bool:
