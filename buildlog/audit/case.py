@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.figures.figures import Figures
 from buildlog.records.pictures import Survey
 
 
-@dataclass(frozen=True)
+@frozen
 class Case:
     """The figures of the whole record, and the audience whose site is to be made of it."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cache
 
 from buildlog.audit.case import Case, warn
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
 from buildlog.records.audience import seen_by, sight
 from buildlog.records.logbook import Logbook, Sight
@@ -34,7 +34,7 @@ _NOT_SHOWN = {
 _SHORTEST = 4
 
 
-@dataclass(frozen=True)
+@frozen
 class _Secret:
     """Words that may not be said, and what they are."""
 

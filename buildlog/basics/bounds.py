@@ -8,12 +8,13 @@ and no result is narrower than what went into it (R. E. Moore, *Interval Analysi
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import reduce
 
+from buildlog.basics.frozen import frozen
 
-@dataclass(frozen=True)
+
+@frozen
 class Bounds:
     """What is known of a number of hours: it is not less than ``low`` and not more than ``high`` (None: no bound)."""
 

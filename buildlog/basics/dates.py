@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import calendar
 import re
-from dataclasses import dataclass
 from datetime import date, time
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread, shown
 
 _EXAMPLE = "2026-05-16"
@@ -80,7 +80,7 @@ def read_clock(text: object) -> time:
     return time(int(found[1]), int(found[2]))
 
 
-@dataclass(frozen=True)
+@frozen
 class HazyDate:
     """A date that may be uncertain: its text, the first and last day it can mean (None: open), and the doubt said."""
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
 from buildlog.basics.currencies import MINOR_UNITS
+from buildlog.basics.frozen import frozen
 from buildlog.basics.numbers import number, rounded
 from buildlog.basics.problems import Misread, shown
 
@@ -17,7 +17,7 @@ _CODE_FIRST = re.compile(r"(?P<code>[A-Za-z]{3})\s*(?P<amount>[-+\u2212]?[\d.,]+
 _EXAMPLE = "38.40 USD"
 
 
-@dataclass(frozen=True)
+@frozen
 class Money:
     """An amount in a currency, in whole minor units of it (cents)."""
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from buildlog.basics.frozen import frozen
+
 
 @dataclass(frozen=True, order=True)
 class Place:
@@ -32,7 +34,7 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-@dataclass(frozen=True)
+@frozen
 class Problem:
     """One thing to repair: its name is in plain words and never reused for something else."""
 

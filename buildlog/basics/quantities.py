@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import ClassVar, Self
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import nearest
 from buildlog.basics.numbers import Number, number, rounded
 from buildlog.basics.problems import Misread, shown
@@ -25,7 +25,7 @@ _FRACTION = re.compile(r"([-+\u2212]?)(?:(\d{1,6})[ -]+)?(\d{1,6}) ?/ ?(\d{1,6})
 _PART = re.compile(r"\s*([-+\u2212]?[\d.,\u00a0\u202f]*\d)\s*([^\d\s.,+-][^\d]*?)\s*(?=$|\d)")
 
 
-@dataclass(frozen=True)
+@frozen
 class Quantity:
     """An exact amount in the base unit of its kind, and the text and unit it was written in."""
 

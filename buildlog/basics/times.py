@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.numbers import number
 from buildlog.basics.problems import Misread, shown
 
@@ -86,7 +86,7 @@ def read_hours(text: object) -> Decimal:
     raise Misread("not-hours", f"{shown(text)} is not a time in service", "write decimal hours, as in  412.6 h")
 
 
-@dataclass(frozen=True)
+@frozen
 class Span:
     """A stretch of time: ``unit`` is days, weeks, months, calendar months, years or h (hours in service)."""
 

@@ -8,15 +8,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.tolerance import Balance, Rules, Share, Term, balance, root, rules
 from buildlog.figures.weight import Change, Weighed, WeightRecord
 from buildlog.records.logbook import Logbook
 
 
-@dataclass(frozen=True)
+@frozen
 class Compared:
     """A quantity predicted and measured: difference, combined tolerance, and the part left unexplained (kg or m)."""
 
@@ -36,7 +37,7 @@ class Compared:
         return Fraction(0) if beyond <= 0 else beyond if self.difference > 0 else -beyond
 
 
-@dataclass(frozen=True)
+@frozen
 class Reconciled:
     """A weighing against what was expected of it; ``heaviest`` are the changes that carry most of the tolerance."""
 
@@ -46,7 +47,7 @@ class Reconciled:
     heaviest: tuple[Share, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class BalanceRecord:
     """The empty state (None before a first weighing), every weighing with its tolerance, and the reconciliations."""
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
 from buildlog.records.changes import ComponentChange
 from buildlog.records.entry import Entry
@@ -23,7 +24,7 @@ GONE = ("scrapped", "returned", "sold")
 UNFIT = ("unserviceable", "quarantined")
 
 
-@dataclass(frozen=True)
+@frozen
 class Event:
     """Something told of a component."""
 
@@ -49,7 +50,7 @@ class _Track:
     last: dict[str, Place] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@frozen
 class ComponentState:
     """Where a component is: ``place`` is fitted, loose, away, gone or awaited; ``condition`` what was last said of it.
 

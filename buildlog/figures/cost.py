@@ -13,12 +13,12 @@ Assumptions
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.groups import grouped
 from buildlog.basics.money import Money
 from buildlog.basics.numbers import shared
@@ -28,7 +28,7 @@ from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 
 
-@dataclass(frozen=True)
+@frozen
 class Outlay:
     """One payment or refund.
 
@@ -55,7 +55,7 @@ class Outlay:
         return self.kind == "refund"
 
 
-@dataclass(frozen=True)
+@frozen
 class Cost:
     """All the money of a record, in minor units of ``currency``."""
 

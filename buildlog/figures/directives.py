@@ -7,8 +7,8 @@ date of the next action where it comes back; what of that is not written is name
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.records.logbook import Logbook
 from buildlog.records.registers import Directive
 
@@ -16,7 +16,7 @@ STATES = ("not-determined", "open", "recurring", "done", "not-applicable")
 """What can be said of a directive, what wants attention first."""
 
 
-@dataclass(frozen=True)
+@frozen
 class DirectiveState:
     """A directive, where it stands, and what of it is not written."""
 

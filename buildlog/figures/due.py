@@ -11,12 +11,13 @@ Assumptions
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 from buildlog.basics.bounds import Bounds
 from buildlog.basics.dates import HazyDate
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place
 from buildlog.figures.components import ComponentState, Event
 from buildlog.figures.due_dates import NEVER, NOT_FITTED, NOT_KNOWN, STATES, by_day, pressing
@@ -29,7 +30,7 @@ from buildlog.records.logbook import Logbook
 from buildlog.records.registers import Check, Directive, Life
 
 
-@dataclass(frozen=True)
+@frozen
 class DueItem:
     """Something that falls due. ``kind`` is check, life, directive or finding; ``about`` a component's key or ''."""
 
@@ -76,7 +77,7 @@ def _order(item: DueItem) -> tuple[int, date, Decimal, str, str]:
     return STATES.index(item.state), item.due or date.max, far if hours is None else hours, item.name, item.key
 
 
-@dataclass(frozen=True)
+@frozen
 class _Dues:
     """What all items are worked out with."""
 

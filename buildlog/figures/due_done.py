@@ -10,13 +10,13 @@ Assumption: of an overrun beyond what may be carried over, so much as may be is 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 
 from buildlog.basics.bounds import NONE, Bounds
 from buildlog.basics.dates import HazyDate, read_hazy
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread
 from buildlog.figures.fitted import WHOLE, Span
 from buildlog.figures.service import Times
@@ -26,7 +26,7 @@ NEVER_DONE = "never"
 """What ``last:`` says of something that was never done."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Done:
     """One time that it was done: a day that may be uncertain, and the entry that did it ('' for none of the log)."""
 

@@ -9,12 +9,12 @@ Assumptions
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from buildlog.basics.bounds import UNKNOWN, Bounds
 from buildlog.basics.dates import HazyDate
+from buildlog.basics.frozen import frozen
 from buildlog.basics.times import Span
 from buildlog.figures.due_dates import HOURS, NOT_KNOWN, OVERDUE, by_day, by_hours, day_due
 from buildlog.figures.due_done import Done, hours_left
@@ -25,7 +25,7 @@ RESOLVE = "treat as expired until somebody entitled to has resolved it"
 _BEGUN = {"new": "made", "overhaul": "overhauled", "fitted": "fitted"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Limit:
     """What one limit says: where the thing stands, the day or the hours left, and why."""
 

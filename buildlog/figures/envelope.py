@@ -11,14 +11,14 @@ Amounts: kilograms, metres, exact fractions; the one square root is taken to for
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.tolerance import root
 from buildlog.records.registers import Loading
 
 
-@dataclass(frozen=True)
+@frozen
 class Loaded:
     """A weight and its moment, kg and kg m."""
 
@@ -35,7 +35,7 @@ class Loaded:
         return Loaded(self.kg + kg, self.moment + kg * arm_m)
 
 
-@dataclass(frozen=True)
+@frozen
 class Verdict:
     """Where a loading stands: ``limit`` is the nearer limit (forward, aft), what it breaks (weight), or none if none is given.
 
@@ -50,7 +50,7 @@ class Verdict:
     aft: Fraction | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Envelope:
     """The limits: (weight kg, forward m, aft m) in order of weight, and the greatest weight."""
 

@@ -7,14 +7,14 @@ another component and has no line of its own is part of that one and is not list
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.components import ComponentState
 from buildlog.figures.weight import Change, WeightRecord
 
 
-@dataclass(frozen=True)
+@frozen
 class EquipmentLine:
     """A fitted component; kg and m, None where not known; ``entry`` that fitted it, '' for as found."""
 

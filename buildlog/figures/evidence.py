@@ -9,8 +9,8 @@ may honestly be stated without the history.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.components import ComponentState
 from buildlog.figures.directives import DirectiveState
@@ -29,7 +29,7 @@ SURE = ("measured", "document", "marking")
 """Ways to know something that can be held up and looked at."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Finding:
     """What a look at the record gives for one row and subject."""
 
@@ -40,7 +40,7 @@ class Finding:
     entries: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
+@frozen
 class Shown:
     """One row of a table for one subject: ``aircraft``, ``airframe`` or the key of a component."""
 
@@ -55,7 +55,7 @@ class Shown:
         return self.found.standing
 
 
-@dataclass(frozen=True)
+@frozen
 class Ground:
     """What the rows are settled from."""
 

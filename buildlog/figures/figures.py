@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem
 from buildlog.figures.balance import BalanceRecord, balances, empty_terms
 from buildlog.figures.ballast import least_ballast_along, still_outside
@@ -30,7 +30,7 @@ from buildlog.figures.weight import WeightRecord, weights
 from buildlog.records.logbook import Logbook
 
 
-@dataclass(frozen=True)
+@frozen
 class Figures:
     """The figures of a logbook as of a day (None only when there is no entry yet)."""
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.records.changes import Finding
 from buildlog.records.logbook import Logbook
@@ -13,7 +14,7 @@ STANDINGS = ("airworthiness", "deferred", "cosmetic")
 """The order of weight in which open findings are told."""
 
 
-@dataclass(frozen=True)
+@frozen
 class FindingState:
     """A finding, the entry that raised it and, if it is closed, the one that ended it and what did."""
 

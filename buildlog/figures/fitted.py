@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.components import GONE, ComponentState
 from buildlog.records.logbook import Logbook
 
@@ -14,7 +14,7 @@ END = 1 << 60
 """The number that stands for the time after the last one."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Span:
     """Fitted from one entry to another, by their numbers from 0; ``end`` None: still fitted."""
 

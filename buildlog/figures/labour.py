@@ -7,10 +7,10 @@ shares the entry says (jobs: equally), in whole minutes, so that every breakdown
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.numbers import shared
 from buildlog.basics.problems import Place
 from buildlog.figures.cost import split, summed
@@ -18,7 +18,7 @@ from buildlog.records.logbook import Logbook
 from buildlog.records.registers import Job
 
 
-@dataclass(frozen=True)
+@frozen
 class Work:
     """One person's time in one entry or ledger row, in minutes, split by system and by job."""
 
@@ -32,7 +32,7 @@ class Work:
     entry: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class JobRecord:
     """A job of the plan: minutes estimated (likely), minutes worked, and whether it is finished."""
 
@@ -41,7 +41,7 @@ class JobRecord:
     worked: int
 
 
-@dataclass(frozen=True)
+@frozen
 class Labour:
     """All the work of a record."""
 

@@ -15,9 +15,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread
 from buildlog.basics.quantities import Volume, Weight
 from buildlog.figures.envelope import Envelope, Loaded, Verdict, edges, envelope, worst
@@ -25,7 +26,7 @@ from buildlog.figures.tolerance import Term, root
 from buildlog.records.registers import Loading, LoadingCase, Station
 
 
-@dataclass(frozen=True)
+@frozen
 class Case:
     """A named loading: as it begins, and on the way to empty tanks. ``u_arm``: tolerance, m.
 
@@ -56,7 +57,7 @@ class Case:
         return worst(self.verdicts)
 
 
-@dataclass(frozen=True)
+@frozen
 class Extreme:
     """One end of what can be loaded: the loads by station, and where it stands."""
 
@@ -66,7 +67,7 @@ class Extreme:
     u_arm: Fraction
 
 
-@dataclass(frozen=True)
+@frozen
 class LoadingRecord:
     """Everything loading.yaml asks for, on an empty state."""
 

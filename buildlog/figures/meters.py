@@ -14,18 +14,18 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 
 from buildlog.basics.bounds import NONE, SOME, Bounds
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.figures.fitted import BEFORE, END, Span
 from buildlog.records.logbook import Logbook
 
 
-@dataclass(frozen=True)
+@frozen
 class Reading:
     """A reading: ``shown`` by the meter, ``run`` since the first reading, in hours; ``number`` is its entry's."""
 
@@ -36,7 +36,7 @@ class Reading:
     run: Decimal
 
 
-@dataclass(frozen=True)
+@frozen
 class Clock:
     """All readings of the meter that counts, in order; numbers count the logbook's entries from 0."""
 

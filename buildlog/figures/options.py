@@ -7,9 +7,9 @@ not counted a second time.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.balance import empty_terms
 from buildlog.figures.envelope import Verdict
 from buildlog.figures.loading import loadings
@@ -20,7 +20,7 @@ from buildlog.records.logbook import Logbook
 from buildlog.records.writings import Decision, Option
 
 
-@dataclass(frozen=True)
+@frozen
 class Outcome:
     """An option's empty aircraft, and the case with the least margin: its name, where it stands, its tolerance (m)."""
 

@@ -13,10 +13,10 @@ from __future__ import annotations
 
 import calendar
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.money import Money
 from buildlog.basics.problems import Place
 from buildlog.basics.times import Span
@@ -27,7 +27,7 @@ from buildlog.records.purchases import OrderLine, QuoteLine
 Value = Callable[[Money, date], int | None]
 
 
-@dataclass(frozen=True)
+@frozen
 class Payment:
     """Money paid on an order; ``made_up`` when no line of its own states it."""
 
@@ -44,7 +44,7 @@ class Payment:
     receipt: str | None = None
 
 
-@dataclass(frozen=True)
+@frozen
 class Order:
     """An order and where it stands.
 
@@ -63,7 +63,7 @@ class Order:
     open_value: int | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Quote:
     """A quote and whether it was taken; ``accepted`` is None while it is open."""
 

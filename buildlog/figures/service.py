@@ -15,12 +15,12 @@ Assumptions
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import reduce
 
 from buildlog.basics.bounds import SOME, UNKNOWN, Bounds
 from buildlog.basics.dates import HazyDate
+from buildlog.basics.frozen import frozen
 from buildlog.basics.times import read_hours
 from buildlog.figures.components import ComponentState, Event
 from buildlog.figures.fitted import BEFORE, END, WHOLE, Span, fitted_spans, numbers
@@ -38,7 +38,7 @@ HOURS_FACTS = (*SINCE_NEW, *SINCE_OVERHAUL)
 """Quantities of the history that are hours."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Hours:
     """Hours as far as they are known, by the weakest of what they rest on: facts, and the entry they count from."""
 
@@ -49,7 +49,7 @@ class Hours:
     conflict: bool = False
 
 
-@dataclass(frozen=True)
+@frozen
 class ServiceTime:
     """A component's times in service, hours; ``logged`` is what was run with it since the first reading."""
 
@@ -59,7 +59,7 @@ class ServiceTime:
     logged: Bounds
 
 
-@dataclass(frozen=True)
+@frozen
 class Times:
     """The times of all components, and what they are reckoned with."""
 
@@ -111,7 +111,7 @@ def weakest(bases: Iterable[str]) -> str:
     return max(bases, key=BASES.index, default="unknown")
 
 
-@dataclass(frozen=True)
+@frozen
 class _Reckoner:
     """What the times of all components are worked out with."""
 

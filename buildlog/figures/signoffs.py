@@ -20,9 +20,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.records.changes import SignOff
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
@@ -37,7 +37,7 @@ _KEPT_BACK = "not told here"
 _NO_PAGE = "stated here; the signed page is not in this record"
 
 
-@dataclass(frozen=True)
+@frozen
 class Point:
     """One thing that a rule asks of a signed entry; ``shown`` is None where the record does not show it."""
 
@@ -56,7 +56,7 @@ class Point:
     """Whether it is about the words of a statement."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Signature:
     """Something that was signed, as the entry tells it."""
 
@@ -82,7 +82,7 @@ class Signature:
         return tuple(point.asks for point in self.points if point.shown is None and not point.kept_back)
 
 
-@dataclass(frozen=True)
+@frozen
 class Unsigned:
     """Work on a system that wants a signature, with none over it: the entry and the system."""
 

@@ -20,10 +20,10 @@ Amounts are exact fractions in kilograms and metres; the square root is taken la
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal, localcontext
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.numbers import number
 from buildlog.basics.quantities import Length, Weight
 from buildlog.records.project import Tolerances
@@ -33,7 +33,7 @@ _DIGITS = 40
 _ArmKey = tuple[str, Fraction | None]
 
 
-@dataclass(frozen=True)
+@frozen
 class Term:
     """One weight at one arm, signed, with its tolerances: ``kg`` is negative for what was taken off.
 
@@ -50,7 +50,7 @@ class Term:
     basis: str = "weighed"
 
 
-@dataclass(frozen=True)
+@frozen
 class Share:
     """A term's part of the variance of W and of CG, each between 0 and 1 (0 where the variance is 0)."""
 
@@ -59,7 +59,7 @@ class Share:
     of_arm: Fraction
 
 
-@dataclass(frozen=True)
+@frozen
 class Balance:
     """Weight (kg), centre of gravity (m), their variances and covariance, and each term's share of them."""
 
@@ -128,7 +128,7 @@ def _arm_variance(term: Term, arm: Fraction, base: Fraction, by_arm: dict[_ArmKe
     return by_weight + part * (sum(by_arm[term.arm_key], Fraction(0)) / base * term.u_arm) ** 2
 
 
-@dataclass(frozen=True)
+@frozen
 class Rules:
     """The project's tolerances, read: by basis an absolute weight or a share, and an arm's."""
 

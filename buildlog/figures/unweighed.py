@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.purchases import Part
 
 
-@dataclass(frozen=True)
+@frozen
 class NotWeighed:
     """A part put on the aircraft, or a component fitted or removed, of which no weight is written."""
 

@@ -12,11 +12,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.groups import grouped
 from buildlog.basics.problems import Place
 from buildlog.basics.quantities import Weight
@@ -27,7 +27,7 @@ from buildlog.records.logbook import Logbook
 from buildlog.records.weighing import Weighing
 
 
-@dataclass(frozen=True)
+@frozen
 class Change:
     """Something put on or taken off: ``kg`` is negative for what came out, ``arm_m`` None where none is written."""
 
@@ -56,7 +56,7 @@ class Change:
         return self.kg * self.arm_m if self.arm_m is not None else None
 
 
-@dataclass(frozen=True)
+@frozen
 class Point:
     """A scale's share of a weighing."""
 
@@ -67,7 +67,7 @@ class Point:
     arm_m: Fraction
 
 
-@dataclass(frozen=True)
+@frozen
 class Loose:
     """An item taken off (negative) or added (positive) to get the empty weight."""
 
@@ -76,7 +76,7 @@ class Loose:
     arm_m: Fraction
 
 
-@dataclass(frozen=True)
+@frozen
 class Weighed:
     """A weighing worked out."""
 
@@ -95,7 +95,7 @@ class Weighed:
         return self.moment / self.kg if self.kg else None
 
 
-@dataclass(frozen=True)
+@frozen
 class Stated:
     """An empty weight that loading.yaml states for the time before the first weighing; ``arm_m`` None if not stated."""
 
@@ -106,7 +106,7 @@ class Stated:
     """Before the first entry of the log."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Empty:
     """Empty weight and centre of gravity: the last weighing, or what is stated before one, and the changes since.
 
@@ -128,7 +128,7 @@ class Empty:
         return self.kg * (self.arm_m or 0)
 
 
-@dataclass(frozen=True)
+@frozen
 class _Sum:
     """Weight, weight of what has an arm, its moment, and how many have none, over the first changes of a record."""
 
@@ -138,7 +138,7 @@ class _Sum:
     armless: int
 
 
-@dataclass(frozen=True)
+@frozen
 class WeightRecord:
     """All changes and weighings of a record, oldest first."""
 

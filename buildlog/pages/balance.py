@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.balance_loading import CaseRow, ExtremeRow, case_rows, diagram, extreme_rows
 from buildlog.pages.balance_reconciled import ReconciledForm, reconciled_form
@@ -17,7 +17,7 @@ from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
 
 
-@dataclass(frozen=True)
+@frozen
 class ShareRow:
     """A line's part of the tolerance of the weight and of the centre of gravity."""
 
@@ -30,7 +30,7 @@ class ShareRow:
     of_arm: str
 
 
-@dataclass(frozen=True)
+@frozen
 class EquipmentRow:
     """A line of the equipment list."""
 
@@ -42,7 +42,7 @@ class EquipmentRow:
     basis: str
 
 
-@dataclass(frozen=True)
+@frozen
 class BalanceView:
     """The page."""
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.envelope import Loaded
 from buildlog.figures.loading import Case
 from buildlog.pages.balance_words import burn_words, burn_worst, loadable_ends, loads_words, margin_words, outside_words
@@ -18,7 +18,7 @@ __all__ = ["CaseRow", "ExtremeRow", "case_rows", "diagram", "extreme_rows", "mar
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
-@dataclass(frozen=True)
+@frozen
 class CaseRow:
     """A named loading: as it begins, and at its worst while its tanks empty."""
 
@@ -34,7 +34,7 @@ class CaseRow:
     burn_inside: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class ExtremeRow:
     """An end of what can be loaded."""
 

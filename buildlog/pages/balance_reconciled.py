@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.balance import Compared, Reconciled
 from buildlog.figures.tolerance import Share
 from buildlog.pages.lines import Desk
@@ -12,7 +12,7 @@ from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
 
 
-@dataclass(frozen=True)
+@frozen
 class ComparedRow:
     """A quantity predicted and measured."""
 
@@ -24,7 +24,7 @@ class ComparedRow:
     unexplained: str
 
 
-@dataclass(frozen=True)
+@frozen
 class ReconciledForm:
     """A weighing against what was expected of it."""
 

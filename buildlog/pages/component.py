@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.components import ComponentState, Event
 from buildlog.figures.orders import Order
@@ -39,7 +39,7 @@ _SAID = {"installed": "installed in", "sent": "sent to", "repaired": "repaired b
 _PLAIN = {"sent": "sent out"}
 
 
-@dataclass(frozen=True)
+@frozen
 class StateRow:
     """A component in a list: where it is, in what state, and since when."""
 
@@ -54,7 +54,7 @@ class StateRow:
     last: Source | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Term:
     """A line of a component's identity."""
 
@@ -62,7 +62,7 @@ class Term:
     words: str
 
 
-@dataclass(frozen=True)
+@frozen
 class EventRow:
     """Something that happened to a component. ``number`` is what a tag or paper says that is no file."""
 
@@ -74,7 +74,7 @@ class EventRow:
     papers: tuple[Paper, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class ComponentView:
     """A component's page."""
 

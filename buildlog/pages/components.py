@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.components import ComponentState
 from buildlog.figures.figures import Figures
@@ -19,7 +19,7 @@ from buildlog.records.systems import System
 _PLACES = ("fitted", "loose", "away", "awaited", "gone")
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemGroup:
     """The components of one system."""
 
@@ -27,7 +27,7 @@ class SystemGroup:
     rows: tuple[StateRow, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Count:
     """How many components are in a place."""
 
@@ -35,7 +35,7 @@ class Count:
     number: int
 
 
-@dataclass(frozen=True)
+@frozen
 class ComponentsView:
     """The register as it stands."""
 

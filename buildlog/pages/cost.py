@@ -7,8 +7,8 @@ from month to month.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.cost_charts import month_chart, running_chart, system_chart
@@ -21,7 +21,7 @@ from buildlog.pages.words import Words
 from buildlog.pages.years import Years
 
 
-@dataclass(frozen=True)
+@frozen
 class Hero:
     """A large figure of the strip: the number, its unit, what it is, and where its lines are."""
 
@@ -31,7 +31,7 @@ class Hero:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemCost:
     """What went to one system; ``ordered`` is '' for nothing."""
 
@@ -41,7 +41,7 @@ class SystemCost:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class NamedCost:
     """A name and what went to it; ``path`` leads to its lines, ``so_far`` is the running total where there is one."""
 
@@ -51,7 +51,7 @@ class NamedCost:
     so_far: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class CostView:
     """The page of money; ``lines`` are the newest where ``pages`` names those of the years."""
 

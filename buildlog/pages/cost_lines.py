@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import groupby
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.cost import Outlay, Rates
 from buildlog.figures.orders import Order, Quote
 from buildlog.pages.known import Paper
@@ -14,7 +14,7 @@ from buildlog.pages.sheet import Tab
 from buildlog.pages.sources import Source
 
 
-@dataclass(frozen=True)
+@frozen
 class PaymentLine:
     """One payment or refund. ``written`` is its amount in another currency with the rate used."""
 
@@ -31,7 +31,7 @@ class PaymentLine:
     amount: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MonthOfLines:
     """The payments of a month and their sum."""
 
@@ -42,7 +42,7 @@ class MonthOfLines:
     lines: tuple[PaymentLine, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class OnOrder:
     """A payment on an order."""
 
@@ -50,7 +50,7 @@ class OnOrder:
     amount: str
 
 
-@dataclass(frozen=True)
+@frozen
 class OrderLine:
     """An order; the amounts are '' where single ones may not be seen."""
 
@@ -66,7 +66,7 @@ class OrderLine:
     open: str
 
 
-@dataclass(frozen=True)
+@frozen
 class QuoteLine:
     """A price asked for. ``state``: accepted, declined, open or expired."""
 

@@ -8,10 +8,10 @@ takes off.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.cost import Rates
 from buildlog.figures.figures import Figures
 from buildlog.pages.balance_loading import margin_words
@@ -25,7 +25,7 @@ from buildlog.records.purchases import CostLine
 from buildlog.records.writings import Decision, Option
 
 
-@dataclass(frozen=True)
+@frozen
 class DecisionRow:
     """A decision in a list; ``chosen`` is '' while it is open."""
 
@@ -38,7 +38,7 @@ class DecisionRow:
     first: str
 
 
-@dataclass(frozen=True)
+@frozen
 class OptionCost:
     """A line of what an option would cost."""
 
@@ -47,7 +47,7 @@ class OptionCost:
     amount: str
 
 
-@dataclass(frozen=True)
+@frozen
 class OptionWeight:
     """A line of what an option would put on or take off."""
 
@@ -58,7 +58,7 @@ class OptionWeight:
     arm: str
 
 
-@dataclass(frozen=True)
+@frozen
 class OptionView:
     """One way on. ``cost`` is '' where costs may not be seen, ``hours`` where hours may not."""
 
@@ -82,7 +82,7 @@ class OptionView:
     outside: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class DecisionView:
     """A decision's page."""
 
@@ -97,7 +97,7 @@ class DecisionView:
     has_weights: bool
 
 
-@dataclass(frozen=True)
+@frozen
 class DecisionsView:
     """All decisions, those still open first."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.directives import DirectiveState
 from buildlog.figures.figures import Figures
@@ -24,7 +24,7 @@ STATES = {
 """Where a directive stands, in words."""
 
 
-@dataclass(frozen=True)
+@frozen
 class DirectiveLine:
     """A directive as it is listed."""
 
@@ -43,7 +43,7 @@ class DirectiveLine:
     missing: str
 
 
-@dataclass(frozen=True)
+@frozen
 class DirectivesView:
     """All that were considered."""
 

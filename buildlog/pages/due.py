@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from buildlog.basics.bounds import Bounds
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.due import DueItem
 from buildlog.figures.due_dates import NOT_FITTED, SOON_DAYS, SOON_HOURS, STATES
@@ -27,7 +27,7 @@ STATE_WORDS = dict(zip(STATES, ("Overdue", "Due soon", "Later", "Never done", "N
 KIND_WORDS = {"check": "", "life": "life limit", "directive": "directive or bulletin", "finding": "deferred finding"}
 
 
-@dataclass(frozen=True)
+@frozen
 class DueRow:
     """Something that falls due. ``due`` and ``left`` are '' where no day or no hours count or nobody knows them."""
 
@@ -43,7 +43,7 @@ class DueRow:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class DueGroup:
     """All that stand alike; ``pressing`` for what wants somebody's attention."""
 
@@ -52,7 +52,7 @@ class DueGroup:
     rows: tuple[DueRow, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class DueView:
     """The page of what falls due."""
 
@@ -66,7 +66,7 @@ class DueView:
     soon: str
 
 
-@dataclass(frozen=True)
+@frozen
 class DueEvent:
     """A day for somebody's calendar."""
 

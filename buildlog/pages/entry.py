@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.entry_fact import Fact
@@ -34,7 +34,7 @@ _NOT_PUBLIC = {
 }
 
 
-@dataclass(frozen=True)
+@frozen
 class Turn:
     """The entry before or after, or of a correction: its title and, as ``note``, when."""
 
@@ -44,7 +44,7 @@ class Turn:
     seal: SealLine | None = None
 
 
-@dataclass(frozen=True)
+@frozen
 class EntryView:
     """An entry. ``corrects`` and ``corrected_by`` lead to the other entry of a correction."""
 

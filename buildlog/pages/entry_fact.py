@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from buildlog.basics.frozen import frozen
 
 MOST = 5
 """Lines of weight or of components in the margin; more stand in a table under the text only."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Said:
     """A line of a fact. ``mark``: open, shut or ''; ``basis``: how a weight is known; ``note``: softer."""
 
@@ -19,7 +19,7 @@ class Said:
     note: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class Fact:
     """One fact of the margin: its name, a large figure or '', where its lines are, and lines."""
 

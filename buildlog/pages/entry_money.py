@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.cost import Outlay
 from buildlog.figures.orders import Order, Quote
 from buildlog.pages.lines import Desk
@@ -12,7 +12,7 @@ from buildlog.records.entry import Entry
 from buildlog.records.purchases import Part
 
 
-@dataclass(frozen=True)
+@frozen
 class PaperRow:
     """A paper; a picture's published name is the theme's to ask for by its file, others have a path."""
 
@@ -22,7 +22,7 @@ class PaperRow:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class BoughtRow:
     """A line of what was bought or paid; ``quantity`` is "" for one, ``price`` for none or what is hidden."""
 
@@ -34,7 +34,7 @@ class BoughtRow:
     receipt: PaperRow | None
 
 
-@dataclass(frozen=True)
+@frozen
 class OrderRow:
     """An order made or received, or a quote: its terms, its price, and what became of it."""
 

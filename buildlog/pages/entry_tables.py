@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.pages.entry_happened import event_words
 from buildlog.pages.entry_money import BoughtRow, OrderRow, PaperRow, bought_rows, order_rows, paper_row
 from buildlog.pages.lines import Desk, link_to
@@ -15,7 +15,7 @@ from buildlog.pages.weight_ledger import WeighingForm
 from buildlog.records.entry import Entry
 
 
-@dataclass(frozen=True)
+@frozen
 class WeightRow:
     """A change of weight."""
 
@@ -29,7 +29,7 @@ class WeightRow:
     note: str
 
 
-@dataclass(frozen=True)
+@frozen
 class EventRow:
     """What happened to a component."""
 
@@ -39,7 +39,7 @@ class EventRow:
     paper: PaperRow | None
 
 
-@dataclass(frozen=True)
+@frozen
 class MeasureRow:
     """Something measured."""
 
@@ -50,7 +50,7 @@ class MeasureRow:
     component: Link | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Tables:
     """Everything an entry lists; ``net`` and ``weights_sum`` are the sums of their tables.
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses, first_words
 
 MOST = 30
 
 
-@dataclass(frozen=True)
+@frozen
 class News:
     """An entry of the feed: its address, by which it is known for ever, its title, day and first words."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import STANDINGS
@@ -13,7 +13,7 @@ from buildlog.pages.sheet import Addresses, Sheet
 from buildlog.pages.words import Words
 
 
-@dataclass(frozen=True)
+@frozen
 class StandingGroup:
     """The open findings of one standing, as readers are told it."""
 
@@ -21,7 +21,7 @@ class StandingGroup:
     rows: tuple[FindingLine, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class FindingsView:
     """All findings."""
 

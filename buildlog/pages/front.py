@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.filed import filed
@@ -25,7 +25,7 @@ WAITING = 7
 """How many things it waits for are told at once; the rest is folded in."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Hero:
     """A running total in large figures; ``path`` leads to its lines."""
 
@@ -35,7 +35,7 @@ class Hero:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Milestone:
     """A milestone and its entry."""
 
@@ -43,7 +43,7 @@ class Milestone:
     link: Link
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemLine:
     """One system in a line: what was done to it and what is still open."""
 
@@ -54,7 +54,7 @@ class SystemLine:
     open: str
 
 
-@dataclass(frozen=True)
+@frozen
 class FrontView:
     """The front page."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from buildlog.basics.films import is_film
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses, Link, Photo, Sheet, photos_of
@@ -17,7 +17,7 @@ LONGEST = 200
 """Photos on one page; more have a page for each year."""
 
 
-@dataclass(frozen=True)
+@frozen
 class EntryPhotos:
     """The photos of one entry."""
 
@@ -26,7 +26,7 @@ class EntryPhotos:
     photos: tuple[Photo, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class MonthPhotos:
     """A month's photos, and how many they are."""
 
@@ -35,7 +35,7 @@ class MonthPhotos:
     entries: tuple[EntryPhotos, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class GalleryView:
     """All photos, or those of a year."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.labour import JobRecord, Work
@@ -19,7 +19,7 @@ from buildlog.pages.words import Words
 from buildlog.pages.years import Years
 
 
-@dataclass(frozen=True)
+@frozen
 class PersonHours:
     """Somebody's hours, by name and role where names may be seen, else by role."""
 
@@ -28,7 +28,7 @@ class PersonHours:
     hours: str
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemHours:
     """What went to one system, and where its lines are."""
 
@@ -37,7 +37,7 @@ class SystemHours:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MonthHours:
     """A month's hours, and all up to its end; ``path`` leads to its lines."""
 
@@ -47,7 +47,7 @@ class MonthHours:
     so_far: str
 
 
-@dataclass(frozen=True)
+@frozen
 class JobLine:
     """A job: its estimate (each '' if there is none) and what it took. ``verdict`` only once it is finished."""
 
@@ -61,7 +61,7 @@ class JobLine:
     verdict: str
 
 
-@dataclass(frozen=True)
+@frozen
 class WorkLine:
     """One person's time in one entry."""
 
@@ -71,7 +71,7 @@ class WorkLine:
     hours: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MonthOfWork:
     """The lines of a month and their sum."""
 
@@ -82,7 +82,7 @@ class MonthOfWork:
     lines: tuple[WorkLine, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class HoursView:
     """The page of hours; ``lines`` are the newest where ``pages`` names those of the years."""
 

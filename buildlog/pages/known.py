@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterable
-from dataclasses import dataclass
 
 from buildlog.basics.dates import HazyDate, read_hazy
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses, Link
@@ -20,7 +20,7 @@ WHOLE = ("aircraft", "airframe")
 _SEASONS = {"21": "spring", "22": "summer", "23": "autumn", "24": "winter"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Paper:
     """A picture or paper to look at.
 
@@ -32,7 +32,7 @@ class Paper:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class FactRow:
     """Something known: what, of what, its value, when it was so, how it is known, and who says so."""
 
@@ -45,7 +45,7 @@ class FactRow:
     papers: tuple[Paper, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class QuestionRow:
     """Something not known yet, or the entry that answered it."""
 

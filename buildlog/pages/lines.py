@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.findings import FindingState, open_findings
@@ -21,7 +21,7 @@ from buildlog.records.purchases import Part
 from buildlog.records.seals import SealState
 
 
-@dataclass(frozen=True)
+@frozen
 class Desk:
     """What every page works with: the figures, how they are written, and where things are."""
 
@@ -64,7 +64,7 @@ def rests_on(empty: Empty, words: Words) -> str:
     return f"as stated, not weighed: {start.says}{when}" if start else "not weighed"
 
 
-@dataclass(frozen=True)
+@frozen
 class FindingLine:
     """A finding from the entry that raised it to the one that ended it."""
 
@@ -82,7 +82,7 @@ class FindingLine:
     lasted: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MeasureLine:
     """Something measured, with what it should be and what it was before."""
 
@@ -94,7 +94,7 @@ class MeasureLine:
     source: Source
 
 
-@dataclass(frozen=True)
+@frozen
 class PartLine:
     """Something bought; ``cost`` is '' where single amounts may not be seen or none is written."""
 
@@ -109,7 +109,7 @@ class PartLine:
     source: Source
 
 
-@dataclass(frozen=True)
+@frozen
 class ChangeLine:
     """Something put on (``way`` is in) or taken off (out), with its weight and how that is known."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.seals import broken_mark
 from buildlog.pages.sheet import Addresses, Photo, Tab, lead_photo
@@ -16,7 +16,7 @@ _NAMED = 4
 """Other systems of an entry that a list names before it counts them."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Row:
     """An entry in a list: its main system as a tab, the others as words; ``systems`` are all, for filters."""
 
@@ -36,7 +36,7 @@ class Row:
     """What marks an entry that changed since it was sealed."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Amounts:
     """What each entry took, by its address: minutes, minor units of money net, and kilograms."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.charts import Event, Timeline, Work, draw_timeline
 from buildlog.pages.charts import Row as Line
@@ -23,7 +23,7 @@ LONGEST = 150
 """Entries on one page; a longer log has a page for each year."""
 
 
-@dataclass(frozen=True)
+@frozen
 class KeyedTab:
     """A system's tab, the key the filter knows it by, and how many entries of this page it has."""
 
@@ -32,7 +32,7 @@ class KeyedTab:
     entries: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Month:
     """A month of the log with its subtotals."""
 
@@ -44,7 +44,7 @@ class Month:
     rows: tuple[Row, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class LogView:
     """The log, or a year of it; ``before`` tells what the ledgers hold from before the log."""
 

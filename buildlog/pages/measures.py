@@ -5,12 +5,12 @@ Charts reckon in whole units of currency, in hours, and in the project's units o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
 from buildlog.basics.currencies import MINOR_UNITS
+from buildlog.basics.frozen import frozen
 from buildlog.basics.quantities import Length, Weight
 from buildlog.pages.charts import DateUnit, Number
 from buildlog.pages.words import ARM_PLACES, WEIGHT_PLACES, Words
@@ -32,7 +32,7 @@ def _places(value: Number) -> int:
     return max(0, -int(value.as_tuple().exponent)) if isinstance(value, Decimal) else 0
 
 
-@dataclass(frozen=True)
+@frozen
 class Measures:
     """The numbers and the formatters that the charts of one project share."""
 

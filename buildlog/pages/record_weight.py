@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.numbers import rounded
 from buildlog.basics.quantities import Length, Weight
 from buildlog.figures.balance import Reconciled
@@ -19,7 +19,7 @@ from buildlog.records.registers import MeanChord
 Amount = str | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Units:
     """Rounds to the project's units."""
 

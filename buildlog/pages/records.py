@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.conflicts import conflicts
 from buildlog.figures.evidence import AIRCRAFT, STANDINGS, Shown
@@ -30,7 +30,7 @@ STANDING_WORDS = {
 }
 
 
-@dataclass(frozen=True)
+@frozen
 class ShownLine:
     """One thing that a rule asks, of one thing: where it stands and why."""
 
@@ -48,7 +48,7 @@ class ShownLine:
     """Whether the row was written from memory of its rule."""
 
 
-@dataclass(frozen=True)
+@frozen
 class AskedRow:
     """One row of a table of rules, with a line for each thing it is asked of."""
 
@@ -60,7 +60,7 @@ class AskedRow:
     lines: tuple[ShownLine, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class TableView:
     """One authority's list."""
 
@@ -72,7 +72,7 @@ class TableView:
     counts: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Cell:
     """A square of the table on one screen."""
 
@@ -80,7 +80,7 @@ class Cell:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class RecordsView:
     """The whole standing."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.numbers import rounded
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
@@ -19,7 +19,7 @@ _EDGE = 96
 """Per cent of the rule after which a mark has no room for words."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Mark:
     """A mark of the rule: how far along, in per cent, and its words."""
 
@@ -27,7 +27,7 @@ class Mark:
     words: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Rule:
     """A rule with its marks, and how far along it this page is."""
 
@@ -35,7 +35,7 @@ class Rule:
     marks: tuple[Mark, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Span:
     """The whole of a log as a rule: its ends and its marks; a log of less than a fortnight has none."""
 

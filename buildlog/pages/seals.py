@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.pages.words import Words
 from buildlog.records.logbook import Logbook
@@ -14,7 +14,7 @@ BROKEN = "changed since it was sealed"
 """The mark of a broken seal in lists."""
 
 
-@dataclass(frozen=True)
+@frozen
 class SealLine:
     """Where the seal of an entry stands: ``words`` is the whole of it; ``note`` tells of seals before it."""
 

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import posixpath
 import re
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from buildlog.basics.films import is_film
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import slug
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.prose import Prose
 
 
-@dataclass(frozen=True)
+@frozen
 class Link:
     """A link by its words and the path of its page from the site's folder."""
 
@@ -23,7 +23,7 @@ class Link:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Tab:
     """A system's number and name, always both, linked to its sheet ('' if it has none)."""
 
@@ -32,7 +32,7 @@ class Tab:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Photo:
     """A photo to show: the original's path in the project, with its words."""
 
@@ -41,7 +41,7 @@ class Photo:
     alt: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class Sheet:
     """One page of the site: ``path`` from the site's folder, and a frozen view for the template of the theme."""
 
@@ -62,7 +62,7 @@ class Sheet:
     """Whether the sitemap names it."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Group:
     """Items of the menu that belong together, and what they are called together."""
 
@@ -70,7 +70,7 @@ class Group:
     links: tuple[Link, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Frame:
     """What all pages share."""
 
@@ -106,6 +106,7 @@ class Addresses:
 
     def __init__(self, logbook: Logbook) -> None:
         self._logbook = logbook
+        self._tabs: dict[str, Tab] = {}
         self._entries = {entry.slug: self._entry(entry) for entry in logbook.told()}
         self._files = {entry.file: self._entries[entry.slug] for entry in logbook.told()}
         self._files |= {decision.file: f"decisions/{decision.slug}.html" for decision in logbook.decisions}
@@ -148,8 +149,10 @@ class Addresses:
 
     def tab(self, key: str) -> Tab:
         """A system's number and name."""
-        system = self._logbook.system(key)
-        return Tab(system.code, system.name, self.system(key))
+        if key not in self._tabs:
+            system = self._logbook.system(key)
+            self._tabs[key] = Tab(system.code, system.name, self.system(key))
+        return self._tabs[key]
 
 
 def is_picture(file: str) -> bool:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.figures.signoffs import Point, Signature
@@ -24,7 +24,7 @@ SIGNED_AS = {
 """What a signature says, in words."""
 
 
-@dataclass(frozen=True)
+@frozen
 class PointLine:
     """Something that a rule asks of a signed entry; ``missing`` where the record does not show it."""
 
@@ -35,7 +35,7 @@ class PointLine:
     papers: tuple[Paper, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class SignatureLine:
     """A signature. ``signer`` is a role where names may not be seen; ``certificate`` is '' where none is shown."""
 
@@ -60,7 +60,7 @@ class SignatureLine:
         return f"by {self.signer}{held}, {self.day}, as {self.what}"
 
 
-@dataclass(frozen=True)
+@frozen
 class UnsignedLine:
     """Work that wants a signature."""
 
@@ -68,7 +68,7 @@ class UnsignedLine:
     source: Source
 
 
-@dataclass(frozen=True)
+@frozen
 class SealedLine:
     """A sealed entry that nobody has signed."""
 
@@ -76,7 +76,7 @@ class SealedLine:
     seal: SealLine
 
 
-@dataclass(frozen=True)
+@frozen
 class SignaturesView:
     """The page of signatures."""
 

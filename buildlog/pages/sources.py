@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses
 from buildlog.pages.words import Words
@@ -14,7 +14,7 @@ LEDGER = "before the log"
 """What stands in place of an entry's title for a line of a ledger."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Source:
     """The entry a line comes from; ``path`` is '' where there is no page to go to."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.cost import Outlay
 from buildlog.pages.component import StateRow, state_row
@@ -36,7 +36,7 @@ from buildlog.records.entry import Entry
 from buildlog.records.purchases import Part
 
 
-@dataclass(frozen=True)
+@frozen
 class RoleHours:
     """What one role did."""
 
@@ -44,7 +44,7 @@ class RoleHours:
     hours: str
 
 
-@dataclass(frozen=True)
+@frozen
 class KindCost:
     """What one kind of cost came to."""
 
@@ -52,7 +52,7 @@ class KindCost:
     amount: str
 
 
-@dataclass(frozen=True)
+@frozen
 class CostShare:
     """A payment's share that went to this system; ``whole`` is all of it where it was shared."""
 
@@ -63,7 +63,7 @@ class CostShare:
     whole: str
 
 
-@dataclass(frozen=True)
+@frozen
 class WorkRow:
     """An entry with the system's share of it; ``also`` names its other systems."""
 
@@ -79,7 +79,7 @@ class WorkRow:
     seal: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Ledger:
     """What went to a system before the log; '' for nothing."""
 
@@ -88,7 +88,7 @@ class Ledger:
     """'' also where single amounts may not be seen."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Work:
     """The entries of a system with its share of each, and their sums; '' for nothing, or what may not be seen."""
 
@@ -99,7 +99,7 @@ class Work:
     weight: str
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemView:
     """A system's sheet."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.charts import Bar, Bars, draw_bars
@@ -19,7 +19,7 @@ from buildlog.pages.system import Work, system_sheet, system_work
 from buildlog.pages.words import Words
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemLine:
     """One system's totals; ``sheet`` is where their lines stand. Figures are '' for nothing or what may not be seen."""
 
@@ -34,7 +34,7 @@ class SystemLine:
     closed: int
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemsView:
     """The table of all systems; ``total`` is the record's own, worked out without them."""
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from buildlog.basics.bounds import Bounds
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.figures.service import Hours
 from buildlog.pages.words import Words
 
 
-@dataclass(frozen=True)
+@frozen
 class TimeLine:
     """A time in service: what it counts from, the hours, and how they are known."""
 

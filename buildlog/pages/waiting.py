@@ -7,9 +7,9 @@ order is told with the order, not again.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import chain
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.findings import FindingState, open_findings
 from buildlog.figures.orders import Order
 from buildlog.pages.asked import question_path, unanswered
@@ -17,7 +17,7 @@ from buildlog.pages.lines import Desk, finding_anchor
 from buildlog.records.registers import Job
 
 
-@dataclass(frozen=True)
+@frozen
 class Waiting:
     """Something it waits for: what, why it still waits, and where that is told."""
 

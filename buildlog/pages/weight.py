@@ -7,9 +7,9 @@ gravity are the last weighing and the changes since; they are told after each en
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.figures.figures import Figures
 from buildlog.pages.cost import Hero
@@ -22,7 +22,7 @@ from buildlog.pages.words import Words
 from buildlog.pages.years import NEWEST, Years
 
 
-@dataclass(frozen=True)
+@frozen
 class SystemWeight:
     """The net change of one system, with what went in and what came out."""
 
@@ -33,7 +33,7 @@ class SystemWeight:
     path: str
 
 
-@dataclass(frozen=True)
+@frozen
 class MissingWeight:
     """Something fitted or removed of which no weight is written."""
 
@@ -41,7 +41,7 @@ class MissingWeight:
     source: Source
 
 
-@dataclass(frozen=True)
+@frozen
 class WeightView:
     """The page of weight; the ledger's lines are the newest where ``pages`` names those of the years."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.weight import Change, Loose, Weighed
 from buildlog.pages.lines import ChangeLine, Desk, change_line
 from buildlog.pages.sources import Source
 
 
-@dataclass(frozen=True)
+@frozen
 class LedgerLine:
     """A change, or a weighing (``change`` is None).
 
@@ -28,7 +28,7 @@ class LedgerLine:
     anchor: str
 
 
-@dataclass(frozen=True)
+@frozen
 class FormLine:
     """A line of a weighing's form."""
 
@@ -41,7 +41,7 @@ class FormLine:
     basis: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class WeighingForm:
     """A weighing as on its form: scales, what is taken off and added, and what they come to."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses, Link, Sheet, first_words
 from buildlog.pages.words import Words
@@ -13,7 +13,7 @@ from buildlog.records.prose import Prose
 from buildlog.records.writings import Page
 
 
-@dataclass(frozen=True)
+@frozen
 class WritingView:
     """A free page."""
 

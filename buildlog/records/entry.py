@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -10,6 +9,7 @@ from typing import Annotated, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.changes import (
     Closing,
@@ -150,7 +150,7 @@ class EntryFacts(Record):
         return self
 
 
-@dataclass(frozen=True)
+@frozen
 class Entry:
     """An entry as the program carries it: its facts, its text and its permanent address."""
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.records.entry import Entry
 from buildlog.records.ledgers import LedgerRow
 from buildlog.records.project import Project
@@ -16,7 +17,7 @@ from buildlog.records.systems import BUILT_IN, GENERAL, System
 from buildlog.records.writings import Decision, Page
 
 
-@dataclass(frozen=True)
+@frozen
 class Sight:
     """What an audience may see."""
 
@@ -37,7 +38,7 @@ BUILDER = Sight("builder")
 """The builder sees everything."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Logbook:
     """Everything that was written, validated; entries oldest first."""
 

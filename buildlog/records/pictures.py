@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.writings import Decision, Page
 
 
-@dataclass(frozen=True)
+@frozen
 class Snapshot:
     """What the head of a file tells: ``size`` in bytes, ``pixels`` (None: too many to open; 0: a film), its own day.
 
@@ -25,7 +26,7 @@ class Snapshot:
     trouble: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class Survey:
     """The files of the pictures looked at, by path, and those that hold the same, in groups."""
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from typing import Annotated, ClassVar
 
 from pydantic import BeforeValidator, Field
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.entry import Entry
 from buildlog.records.types import DateField, Record, TextField, checked, plain_map
@@ -57,7 +58,7 @@ class Seals(Record):
     seals: tuple[Seal, ...] = Field((), description="Each sealing, the newest last.")
 
 
-@dataclass(frozen=True)
+@frozen
 class SealState:
     """Where a seal stands: whether the entry and the files sealed with it are still what they were."""
 

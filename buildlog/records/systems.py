@@ -7,10 +7,11 @@ checks, here the records) and 08 (levelling and weighing) are ATA chapters that 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from buildlog.basics.frozen import frozen
 
 
-@dataclass(frozen=True)
+@frozen
 class System:
     """A system: its key in entries, its name and its number ('' if it has none)."""
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Self
 
 from pydantic import Field, model_validator
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import suggestion
 from buildlog.basics.problems import Misread, Place, shown
 from buildlog.records.changes import WeightChange
@@ -69,7 +69,7 @@ class DecisionFacts(Record):
         return self
 
 
-@dataclass(frozen=True)
+@frozen
 class Decision:
     """A decision, with its reasoning as prose."""
 
@@ -96,7 +96,7 @@ class PageFacts(Record):
     audience: Audience = Field("public", description="Who may see it.", examples=["handover"])
 
 
-@dataclass(frozen=True)
+@frozen
 class Page:
     """A free page."""
 

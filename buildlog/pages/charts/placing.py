@@ -43,13 +43,14 @@ class Taken:
             return False
         left, right = left - gap, right + gap
         # Compared here, not by calling  meets : it is nearly always no, hundreds of thousands of times in one chart.
+        # What shares a column lies mostly above or below, so heights come first.
         for column in _columns(left, right):
             for begin, crest, end, foot in self._boxes.get(column, ()):
-                if begin < right and left < end and crest < bottom and top < foot:
+                if crest < bottom and top < foot and begin < right and left < end:
                     return False
             for disc in self._discs.get(column, ()):
                 x, y, radius = disc
-                near = left - x < radius and x - right < radius and top - y < radius and y - bottom < radius
+                near = y - bottom < radius and top - y < radius and left - x < radius and x - right < radius
                 if near and disc.meets(Box(left, top, right, bottom)):
                     return False
         return True
@@ -59,7 +60,7 @@ class Taken:
         for left, top, right, bottom in boxes:
             for column in _columns(left, right):
                 for begin, crest, end, foot in self._boxes.get(column, ()):
-                    if begin < right and left < end and crest < bottom and top < foot:
+                    if crest < bottom and top < foot and begin < right and left < end:
                         return True
         return False
 
