@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 from itertools import count
 from pathlib import Path
 
 from buildlog.basics.beside import can_be, shared_out
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
 from buildlog.figures.figures import Figures
 from buildlog.pages.due import CALENDAR, due_events
@@ -37,7 +38,7 @@ _FEW = 150
 """Entries up to which one process makes all pages sooner than two."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Prepared:
     """What the pages for one audience are made from: its figures, the views, and the pictures ready in the cache."""
 
@@ -50,7 +51,7 @@ class Prepared:
     pictures: Mapping[str, Picture]
 
 
-@dataclass(frozen=True)
+@frozen
 class PageMade:
     """A page of the site: ``content`` or the file it lies in, and what else is to be known of it.
 
@@ -67,7 +68,7 @@ class PageMade:
     fault: Fault | None
 
 
-@dataclass(frozen=True)
+@frozen
 class Composed:
     """A site for one audience: all its files, its pages, and what is to be said of them."""
 
@@ -173,7 +174,7 @@ def renderer_of(ready: Prepared, kept: KeptPages | None) -> Renderer:
     )
 
 
-@dataclass(frozen=True)
+@frozen
 class Cards:
     """The JPEGs for share cards, made when a page asks; none without a ``cache``, where a site has no address."""
 

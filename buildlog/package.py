@@ -9,6 +9,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, Severity, in_order
 from buildlog.check import check
 from buildlog.compose import Prepared, Progress, compose, no_theme, prepare
@@ -42,7 +43,7 @@ LETTER = ("US", "CA", "MX", "PH", "CL", "CO")
 """Countries that print on letter paper."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Steps:
     """What shows progress: asked once for each long piece of work, by its name; told what the run waits for."""
 
@@ -53,7 +54,7 @@ class Steps:
 SILENT = Steps(lambda _: None)
 
 
-@dataclass(frozen=True)
+@frozen
 class Package:
     """What was made: the problems found, and the bag (None when something kept it from being made)."""
 

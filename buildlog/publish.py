@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from buildlog.audit.run import audit
 from buildlog.basics.beside import both, can_be
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem, Severity, in_order
 from buildlog.figures.figures import Figures, figures
 from buildlog.reading.memory import Memory as Texts
@@ -47,7 +48,7 @@ CONTENT = (
 """Folders of a project that no site may be written into."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Published:
     """What publishing did: the problems found, and what was delivered (None when errors kept it from being made)."""
 

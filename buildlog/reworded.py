@@ -13,13 +13,13 @@ import pickle
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from jinja2 import Environment
 
 from buildlog.audit.leaks import unspeakable
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem
 from buildlog.pages.sheet import Frame, Sheet
 from buildlog.reading.entries import read_text
@@ -40,7 +40,7 @@ class UnknownError(LookupError):
     """Something is asked that was not asked when the page was made."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Free:
     """A text that may be reworded: what else is in its file, what others may know of it, and the pages that show it."""
 
@@ -49,7 +49,7 @@ class Free:
     pages: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class Standing:
     """What is needed of a published site to change the words of its texts in it."""
 
@@ -188,7 +188,7 @@ def _page(given: bytes, texts: Mapping[str, Prose], frame: Frame, environment: E
     return made.content
 
 
-@dataclass(frozen=True)
+@frozen
 class _Known:
     """What a page asked for when it was made: its pictures, by their files, and the rest."""
 

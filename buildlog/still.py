@@ -13,11 +13,12 @@ import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from functools import cached_property
 from pathlib import Path
 
 from buildlog import VERSION
+from buildlog.basics.frozen import frozen
 
 _RECENT_NS = 2_100_000_000
 """Some file systems tell times to two seconds."""
@@ -26,7 +27,7 @@ Stamp = tuple[int, int]
 """Size in bytes and time of change in ns."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Told:
     """What was told of a publication: how much it holds, the notes, and where it is."""
 
@@ -38,7 +39,7 @@ class Told:
     target: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Listing:
     """The files that a site is made from, as they were at one moment, and when that was by the cache's own clock.
 
@@ -70,7 +71,7 @@ class Listing:
         return [file for file, stamp in self.texts.items() if stamp != before[file] or is_text(file) is False]
 
 
-@dataclass(frozen=True)
+@frozen
 class Look:
     """What a look at a site found: what was told of it, the texts that moved since, and the site's files as they are."""
 
@@ -81,7 +82,7 @@ class Look:
     made: dict[str, Stamp]
 
 
-@dataclass(frozen=True)
+@frozen
 class Still:
     """The record of one site of a project, kept in its cache; ``target`` is '' where project.yaml says it."""
 

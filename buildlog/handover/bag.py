@@ -14,12 +14,13 @@ import hashlib
 import os
 import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import date
 from pathlib import Path
 from typing import Protocol
 
 from buildlog import VERSION
+from buildlog.basics.frozen import frozen
 from buildlog.handover.zipped import zipping
 from buildlog.site.addresses import RENAME, Register
 from buildlog.site.alone import alone
@@ -45,7 +46,7 @@ _CHUNK = 1 << 20
 _ELSEWHERE = "choose another folder with  --to FOLDER"
 
 
-@dataclass(frozen=True)
+@frozen
 class Bag:
     """What goes into a bag. ``info`` are labels and values of bag-info.txt beside the bag's own; an empty one is left out."""
 
@@ -60,7 +61,7 @@ class Bag:
     """What is known of the payload already: the SHA-256 that has been printed, so the file must still have it."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Laid:
     """What was made; where there are faults, nothing was, and what is there stays as it was."""
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any, TypeVar
 
 from buildlog.basics.films import is_film
+from buildlog.basics.frozen import frozen
 from buildlog.handover.document_nodes import Node, line, para
 from buildlog.handover.prose_tree import Ways, tree
 from buildlog.pages.balance import BalanceView
@@ -33,7 +34,7 @@ from buildlog.site.prints import Printed
 View = TypeVar("View")
 
 
-@dataclass(frozen=True)
+@frozen
 class Attachment:
     """A file that travels inside the document; ``relationship`` as PDF/A-3 names it: source, data, supplement."""
 
@@ -44,7 +45,7 @@ class Attachment:
     relationship: str = "data"
 
 
-@dataclass(frozen=True)
+@frozen
 class Binder:
     """One record on its way to paper."""
 

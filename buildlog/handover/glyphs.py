@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.handover.document_nodes import Node
@@ -47,7 +48,7 @@ _CONTROL = {"\n": "\n", "\t": "    "}
 _SELECTORS = range(0xFE00, 0xFE10)
 
 
-@dataclass(frozen=True)
+@frozen
 class Coverage:
     """The signs that the fonts have, as the first and last of each range."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -11,6 +10,7 @@ from typing import Any
 
 from buildlog.basics.currencies import MINOR_UNITS
 from buildlog.basics.dates import HazyDate
+from buildlog.basics.frozen import frozen
 from buildlog.figures.figures import Figures
 from buildlog.pages.record_weight import Units
 
@@ -18,7 +18,7 @@ Cell = str | int | Decimal | None
 """What a column gives: None, for what is not known or not written, is an empty cell."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Column:
     """One column: ``get`` takes a row's record."""
 
@@ -28,7 +28,7 @@ class Column:
     unit: str = ""
 
 
-@dataclass(frozen=True)
+@frozen
 class Ledger:
     """A file of rows."""
 
@@ -47,7 +47,7 @@ Make = Callable[[Figures, "Pen"], Ledger | None]
 """Makes a ledger; None where its audience may see nothing of it."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Pen:
     """Writes cells in the project's units, and only what the audience of a record may see."""
 

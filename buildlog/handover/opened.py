@@ -7,11 +7,12 @@ import stat
 import zipfile
 import zlib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from io import BufferedIOBase
 from pathlib import Path
 from typing import cast
 
+from buildlog.basics.frozen import frozen
 from buildlog.handover.bag import DECLARATION, MANIFEST
 
 UNREADABLE = (OSError, EOFError, RuntimeError, ValueError, NotImplementedError, zipfile.BadZipFile, zlib.error)
@@ -22,7 +23,7 @@ class NoPackageError(Exception):
     """What was named is no package at all."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Opened:
     """The files of a package by name, each to be opened; and names that must not be unpacked or followed."""
 

@@ -13,10 +13,11 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
+
+from buildlog.basics.frozen import frozen
 
 if TYPE_CHECKING:
     from buildlog.handover.document_binder import Attachment
@@ -31,7 +32,7 @@ class CannotPrintError(Exception):
     """The engine refused a document; what it said stands in the words."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Press:
     """What a document is printed with: the theme's print folder, and an empty folder to work in."""
 
@@ -63,7 +64,7 @@ class Press:
         self.start(document, template, target, day).ready()
 
 
-@dataclass(frozen=True)
+@frozen
 class Printing:
     """A document that is being printed."""
 

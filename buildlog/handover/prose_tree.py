@@ -13,6 +13,7 @@ from typing import Any
 
 from markdown_it.token import Token
 
+from buildlog.basics.frozen import frozen
 from buildlog.handover.document_fit import fitted
 from buildlog.handover.document_nodes import Node, unlinked
 from buildlog.records.prose import Prose
@@ -25,7 +26,7 @@ _BOX = re.compile(r'<input class="task-list-item-checkbox"([^>]*)>')
 _MARKS = {"em": "em", "strong": "strong", "s": "strike"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Ways:
     """What a text cannot know: where a link to a file of the project leads in the document, and how a photo is shown.
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from buildlog.basics.fingerprints import fingerprint
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.handover.bag import DECLARATION, INFO, MANIFEST, PAYLOAD, TAG_MANIFEST, manifest
 from buildlog.handover.fingerprint import LABEL, fingerprint_listed
@@ -28,7 +28,7 @@ this is the package you were given, compare its fingerprint with one that reache
 _LINE = re.compile(r"([0-9a-f]{64})  (\S(?:.*\S)?)")
 
 
-@dataclass(frozen=True)
+@frozen
 class Fault:
     """One thing that is not as it was: the file, and what about it. ``kind`` is changed, missing, added, list, seal, unsafe."""
 
@@ -37,7 +37,7 @@ class Fault:
     words: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Verified:
     """What a check found."""
 

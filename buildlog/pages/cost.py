@@ -77,7 +77,7 @@ class CostView:
     pages: tuple[Link, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class CostYearView:
     """The payments of one year of a long ledger."""
 

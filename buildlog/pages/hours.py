@@ -101,7 +101,7 @@ class HoursView:
     pages: tuple[Link, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class HoursYearView:
     """The lines of one year of a long ledger."""
 

@@ -62,7 +62,7 @@ class WeightView:
     pages: tuple[Link, ...]
 
 
-@dataclass(frozen=True)
+@frozen
 class WeightYearView:
     """The lines of one year of a long ledger, and the net change at its end."""
 

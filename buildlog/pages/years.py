@@ -7,9 +7,9 @@ what leads to a month's lines asks ``Years.lines``.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
+from buildlog.basics.frozen import frozen
 from buildlog.pages.sheet import Link
 
 LONGEST = 200
@@ -33,7 +33,7 @@ class Month(Protocol):
 M = TypeVar("M", bound=Month)
 
 
-@dataclass(frozen=True)
+@frozen
 class Years:
     """The years of a ledger that have a page of their own, oldest first; none of a short one."""
 

@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
+from buildlog.basics.frozen import frozen
 from buildlog.preview.outcome import Outcome
 
 
-@dataclass(frozen=True)
+@frozen
 class State:
     """One moment: its number, whether a build is under way and how far, what the last one gave, what changed since."""
 

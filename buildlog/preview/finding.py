@@ -5,10 +5,10 @@ from __future__ import annotations
 import mimetypes
 import os
 import re
-from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import unquote_to_bytes
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.addresses import problem_of
 
 INDEX = "index.html"
@@ -44,7 +44,7 @@ _TYPES = {
 """Set here, because what a system says of an ending differs from one to the next."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Slice:
     """The part of a file that is asked for: from its first byte to its last, both counted."""
 

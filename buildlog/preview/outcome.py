@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem, Severity
 
 Progress = Callable[[int, int], None]
@@ -15,7 +16,7 @@ class StoppedError(Exception):
     """The preview is ending, so the build that is under way is of no use to anybody."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Outcome:
     """One build: its problems with the lines they stand in, and the names of the site's files by what became of them.
 

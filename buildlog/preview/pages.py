@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
 from functools import cached_property
 from html import escape
 from pathlib import Path
 from urllib.parse import quote
 
+from buildlog.basics.frozen import frozen
 from buildlog.preview.board import Board, State
 from buildlog.preview.panel import panel_of, working_words
 
@@ -24,7 +24,7 @@ _LAMP = (
 )
 
 
-@dataclass(frozen=True)
+@frozen
 class Pages:
     """The pages of one preview. ``site`` is the folder in which the site is."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from html import escape
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.basics.problems import Place, Problem, Severity
 from buildlog.preview.board import State
@@ -17,7 +17,7 @@ _WEIGHTS = (Severity.ERROR, Severity.WARNING)
 _WIDE = 160
 
 
-@dataclass(frozen=True)
+@frozen
 class Panel:
     """What a page tells of the last build: how bad it is ("" for nothing), in one sentence, and in full as HTML."""
 

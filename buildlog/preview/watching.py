@@ -12,10 +12,10 @@ import stat
 import threading
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.staged import MARKER
 
 QUIET_MS = 10
@@ -37,7 +37,7 @@ def is_passing(name: str) -> bool:
     return _PASSING.search(name) is not None
 
 
-@dataclass(frozen=True)
+@frozen
 class Watch:
     """A project's folder that is watched until ``stop`` is set."""
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, TypeVar
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, Severity, shown
 from buildlog.reading.markdown import Lay, read_prose
 from buildlog.reading.source import Source
@@ -23,7 +23,7 @@ R = TypeVar("R", bound=Record)
 _NAME = re.compile(r"(\d{4}-\d{2}-\d{2})-[\w-]+")
 
 
-@dataclass(frozen=True)
+@frozen
 class Leaf:
     """A Markdown file taken apart: its front matter, its text, and the keys written in it even if it is not sound."""
 
@@ -103,7 +103,7 @@ def read_entry(leaf: Leaf, file: str, context: Mapping[str, Any]) -> tuple[Entry
     return entry, problems
 
 
-@dataclass(frozen=True)
+@frozen
 class Read:
     """What was read of a Markdown file: its record where it could be used, and the problems found on the way."""
 

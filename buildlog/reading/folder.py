@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import nearest
 from buildlog.basics.problems import Place, Problem, Severity, shown
 
@@ -17,7 +17,7 @@ _TEXTS = (".md", ".markdown", ".mdown", ".txt", ".csv", ".tsv", ".yaml", ".yml",
 _LEFT_ALONE = {"README.md", "LICENSE", "Makefile"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Folder:
     """The files of a project, sorted by path, with links that leave the folder left out and reported."""
 

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from buildlog.basics.frozen import frozen
 from buildlog.records.prose import Prose
 
 
@@ -37,7 +38,7 @@ class Asked(Collection[str]):
         return len(self.files)
 
 
-@dataclass(frozen=True)
+@frozen
 class _Kept:
     digest: bytes
     front: bytes

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
@@ -17,7 +18,7 @@ _LINES = ("costs", "parts", "weight", "findings", "orders", "measured")
 _NAMES = {"system": "system", "component": "component", "order": "order", "quote": "quote", "about": "component"}
 
 
-@dataclass(frozen=True)
+@frozen
 class Named:
     """A key that something names: what sort of thing it is, and where it is named."""
 

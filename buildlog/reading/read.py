@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
 from buildlog.basics.beside import can_be, shared_out
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, in_order
 from buildlog.reading.desk import Desk
 from buildlog.reading.entries import Read, read_text
@@ -35,7 +36,7 @@ _TOGETHER = 8
 """Texts that are read as one job."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Reading:
     """A logbook, the problems found on the way, and the sources to quote from."""
 
@@ -78,7 +79,7 @@ def read_logbook(
     return Reading(logbook, tuple(in_order(desk.problems + found)), _Lines(desk.sources))
 
 
-@dataclass(frozen=True)
+@frozen
 class _Lines(Mapping[str, list[str]]):
     """The lines of each file, split only when somebody asks."""
 

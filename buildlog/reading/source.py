@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
 
 LARGEST = 5_000_000
 """Bytes of text in one file beyond which it is surely not something a builder wrote by hand."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Source:
     """A file's text, and its name from the project folder."""
 

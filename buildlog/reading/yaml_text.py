@@ -7,11 +7,11 @@ else stays text, so that 3:15, 012, no and 1.10 reach their own types as they we
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 import yaml
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, Severity, shown
 from buildlog.reading.malformed import malformed
 from buildlog.reading.source import Source
@@ -29,7 +29,7 @@ _SUSPECT = re.compile(r"[&*!]|(?:^|[\s\[{,])\?(?:\s|$)|^ {20,}|^(?: *+[-:] ++){1
 _HALF_A_COMMENT = re.compile(r"[ \t]+#([^\s#!][^\n]{0,30})")
 
 
-@dataclass(frozen=True)
+@frozen
 class Document:
     """A YAML text read: its value, with the place of each mapping under PLACE_KEY, and the nodes to find places in."""
 

@@ -7,16 +7,17 @@ keeps what is asked of it often; its tokens are parsed again for those who do wa
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Any
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
 
 
-@dataclass(frozen=True)
+@frozen
 class Reference:
     """A link or picture in the text: where it points (a path from the project folder, or an address), and what it says."""
 
@@ -28,7 +29,7 @@ class Reference:
     audience: str = "public"
 
 
-@dataclass(frozen=True)
+@frozen
 class Written:
     """Markdown as it was written, where each of its links and pictures leads in order, and who parses it."""
 
@@ -37,7 +38,7 @@ class Written:
     parse: Callable[[str, Sequence[str]], Sequence[Token]]
 
 
-@dataclass(frozen=True)
+@frozen
 class Prose:
     """A text, parsed once for everything that is asked of all texts."""
 

@@ -7,10 +7,10 @@ is the day of the record, since nothing here asks a clock.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from typing import TYPE_CHECKING
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.feed import permanent_id
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 PRODUCT = "-//buildlog//falling due//EN"
 
 
-@dataclass(frozen=True)
+@frozen
 class Day:
     """An event of a day: its permanent key, the day, what it is, and more about it."""
 

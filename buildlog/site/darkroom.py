@@ -13,12 +13,12 @@ import io
 import threading
 from collections.abc import Iterator, Mapping
 from contextlib import nullcontext, suppress
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import BinaryIO
 
 from PIL import Image, UnidentifiedImageError
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.colour import plain, web_colours
 from buildlog.site.faults import Fault
 
@@ -54,7 +54,7 @@ _BIG_ONES = threading.Lock()  # held while one big picture is open: two at once 
 _READABLE = "JPEG, PNG, WebP, GIF, TIFF, BMP, AVIF, or HEIC with its reader"
 
 
-@dataclass(frozen=True)
+@frozen
 class Copy:
     """One web copy: the end of its name (the long edge it is meant for and its ending), its real size, its bytes."""
 
@@ -64,7 +64,7 @@ class Copy:
     content: bytes
 
 
-@dataclass(frozen=True)
+@frozen
 class Print:
     """What one original gives: its upright size in pixels, and its web copies, largest first."""
 

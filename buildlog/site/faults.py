@@ -1,9 +1,9 @@
 """What went wrong with one file, in words; the caller turns it into a problem with a place."""
 
-from dataclasses import dataclass
+from buildlog.basics.frozen import frozen
 
 
-@dataclass(frozen=True)
+@frozen
 class Fault:
     """One thing that could not be done: the file it is about, what is wrong with it, and what helps."""
 

@@ -8,10 +8,11 @@ address all links are relative to the feed itself.
 import re
 import uuid
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from urllib.parse import quote
 from xml.etree import ElementTree as ET
+
+from buildlog.basics.frozen import frozen
 
 _ATOM = "http://www.w3.org/2005/Atom"
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
@@ -20,7 +21,7 @@ _IRI = re.compile(r"(urn|tag|https?):\S+", re.ASCII)
 _SAFE = "/%?#&=:;+,@!$'()*~[]"
 
 
-@dataclass(frozen=True)
+@frozen
 class Item:
     """One entry of the feed: its permanent key, what it is called, when it last changed, and where it is."""
 

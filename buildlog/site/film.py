@@ -9,10 +9,10 @@ import io
 import shutil
 import subprocess
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.films import HEAD, begins_film, in_boxes
 from buildlog.site.darkroom import Copy, Print, develop_one
 from buildlog.site.faults import Fault
@@ -24,7 +24,7 @@ _PATIENCE_SECONDS = 60
 _AGAIN = "copy it again from the camera or the phone; if it is broken there too, take its line out"
 
 
-@dataclass(frozen=True)
+@frozen
 class Reel:
     """What one film gives: its size in pixels (0: not known), and the copies of a frame, if one could be had."""
 

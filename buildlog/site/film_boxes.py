@@ -14,6 +14,7 @@ or sound is not looked for.
 import struct
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from buildlog.basics.frozen import frozen
 from itertools import accumulate, pairwise
 from typing import BinaryIO
 
@@ -37,7 +38,7 @@ class BrokenFilmError(Exception):
     """A film whose boxes do not hold together; its words say how."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Box:
     """A box: its four letters, and where it, what is in it, and its end are."""
 

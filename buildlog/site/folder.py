@@ -13,10 +13,10 @@ import shutil
 import stat
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path, PurePosixPath
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.addresses import folded, problem_of
 from buildlog.site.alone import alone
 from buildlog.site.faults import Fault
@@ -29,7 +29,7 @@ _PAGES = (".html", ".xml")
 _ELSEWHERE = "choose another folder with  --to FOLDER  or with  site:  in project.yaml"
 
 
-@dataclass(frozen=True)
+@frozen
 class Delivered:
     """What a delivery did, by name in order. Where there are faults, the site is not wholly delivered."""
 
@@ -112,7 +112,7 @@ def _aside(root: Path) -> Path:
     return root.with_name(f".{root.name}.buildlog-new")
 
 
-@dataclass(frozen=True)
+@frozen
 class _Delivery:
     """One delivery into `root`, which nothing speaks against; `aside` is ours alone for its time."""
 

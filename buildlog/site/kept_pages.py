@@ -13,13 +13,14 @@ from typing import Any
 
 from jinja2 import Environment
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.theme import Theme
 
 Answers = dict[tuple[str, str], Hashable]
 """What was asked while a page was made, by sort and name, and what the answer was."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Made:
     """A page as it was made, and of what: the answers it asked for, and the project's files whose texts it shows.
 
@@ -32,7 +33,7 @@ class Made:
     packed: bytes = b""
 
 
-@dataclass(frozen=True)
+@frozen
 class _Kept:
     page: Any
     frame: Any

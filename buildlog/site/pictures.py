@@ -16,7 +16,6 @@ import warnings
 from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager, suppress
-from dataclasses import dataclass
 from io import BufferedReader
 from pathlib import Path
 from typing import BinaryIO
@@ -24,6 +23,7 @@ from typing import BinaryIO
 from PIL import Image, features
 from PIL import __version__ as pillow
 
+from buildlog.basics.frozen import frozen
 from buildlog import VERSION
 from buildlog.basics.films import is_film
 from buildlog.site.darkroom import RECIPE, Copy, Print, develop_one
@@ -38,7 +38,7 @@ _SAVE_EVERY = 250
 _ROOM = "check that the disk has room and that you may write to it, then publish again"
 
 
-@dataclass(frozen=True)
+@frozen
 class Wanted:
     """An original to be shown: where it is (absolute), and its path from the project folder for messages."""
 
@@ -46,7 +46,7 @@ class Wanted:
     shown: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Size:
     """One web copy: its size in pixels, and its name in the site, as photos/1a2b3c4d5e6f7081-1600.jpg."""
 
@@ -55,7 +55,7 @@ class Size:
     name: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Picture:
     """A picture: its original's path and SHA-256, its copies (largest first), the original's upright size.
 
@@ -148,7 +148,7 @@ def _quiet_decoders() -> Iterator[None]:
         Image.MAX_IMAGE_PIXELS = limit
 
 
-@dataclass(frozen=True)
+@frozen
 class _Run:
     """One call of `develop`: where the files go and what is remembered."""
 

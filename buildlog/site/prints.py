@@ -10,11 +10,11 @@ from __future__ import annotations
 import io
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.darkroom import QUALITY
 from buildlog.site.pictures import Picture, Size
 from buildlog.site.shelf import PHOTOS, put
@@ -24,7 +24,7 @@ PRINT = 800
 """The long edge of a print copy: 85 mm at 240 dots to the inch."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Printed:
     """A print copy: its file, and its size in pixels."""
 

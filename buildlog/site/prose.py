@@ -5,7 +5,6 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -15,12 +14,13 @@ from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
 from mdit_py_plugins.footnote import footnote_plugin
 
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import slug
 
 TOP_HEADING = 2
 
 
-@dataclass(frozen=True)
+@frozen
 class Hands:
     """What the text cannot know: where a link leads from this page (None: nowhere), and how photos are shown."""
 
@@ -29,7 +29,7 @@ class Hands:
     """Given the photos that stand together, the HTML that shows them."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Open:
     """Where a link begins: where it leads, and its other attributes as HTML."""
 
@@ -37,12 +37,12 @@ class Open:
     attributes: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Shut:
     """Where a link ends."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Photos:
     """Photos that stand together, in a paragraph of their own or within a line."""
 

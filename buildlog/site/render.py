@@ -12,6 +12,7 @@ from urllib.parse import quote
 from jinja2 import Environment, TemplateError, TemplateNotFound
 from markupsafe import Markup
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.faults import Fault
 from buildlog.site.kept_pages import Answers, KeptPages, Made
 from buildlog.site.pictures import Picture, Size
@@ -44,7 +45,7 @@ class Pictures(Protocol):
         """A picture, if it was made."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Shown:
     """A picture on a page: relative addresses, the size of the largest, and a set for the browser to choose from.
 
@@ -63,7 +64,7 @@ class Shown:
     film: bool = False
 
 
-@dataclass(frozen=True)
+@frozen
 class Renderer:
     """Turns pages into HTML: the theme's templates, what all pages share, the pictures made, and where links lead.
 
@@ -191,7 +192,7 @@ def at_hand(environment: Environment) -> _AtHand:
     return found
 
 
-@dataclass(frozen=True)
+@frozen
 class Words:
     """A photo's words, as the theme's macros take them."""
 

@@ -10,12 +10,14 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
+from buildlog.basics.frozen import frozen
+
 _T = TypeVar("_T")
 _SHORT = 16
 """So much of a fingerprint stands in the names of files."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Stored:
     """One file on the shelf: the end of its name, as 1600.jpg, its size in pixels (0: not known), its length."""
 
@@ -25,7 +27,7 @@ class Stored:
     length: int
 
 
-@dataclass(frozen=True)
+@frozen
 class Facts:
     """What was made of an original: its upright size, the files, largest first, and the day it was last wanted."""
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Protocol
 
+from buildlog.basics.frozen import frozen
 from buildlog.site.addresses import RENAME, Register
 from buildlog.site.faults import Fault
 
@@ -27,7 +28,7 @@ class Content(Protocol):
         ...
 
 
-@dataclass(frozen=True)
+@frozen
 class _Made:
     """Content made by this run."""
 
@@ -40,7 +41,7 @@ class _Made:
         path.write_bytes(self.content)
 
 
-@dataclass(frozen=True)
+@frozen
 class _Copied:
     """Content of a file elsewhere; copied, never linked, so that a change in the site cannot reach back."""
 
@@ -69,7 +70,7 @@ def _same_bytes(one: Path, other: Path) -> bool:
     return False
 
 
-@dataclass(frozen=True)
+@frozen
 class _Aside:
     """Content made by this run and already written to a file of its own, which is moved."""
 

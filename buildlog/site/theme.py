@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+
+from buildlog.basics.frozen import frozen
 
 DEFAULT = "hangar"
 ASSETS = "assets"
@@ -23,7 +24,7 @@ def built_in() -> Path:
     return inside if inside.is_dir() else inside.parents[2] / "themes" / DEFAULT
 
 
-@dataclass(frozen=True)
+@frozen
 class Theme:
     """Folders to look in, the project's own before the built-in one."""
 

@@ -15,6 +15,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from buildlog.basics.fingerprints import fingerprint
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
 from buildlog.records.logbook import Logbook
 from buildlog.starter.drafts import begin_draft, plain_name
@@ -24,7 +25,7 @@ from buildlog.starter.sessions import Session, sessions
 _ASIDE = ".being-copied"
 
 
-@dataclass(frozen=True)
+@frozen
 class Plan:
     """What would be done: sessions with new pictures; what is left out, and why."""
 

@@ -11,13 +11,13 @@ import re
 import warnings
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
 
 from buildlog.basics.films import HEAD, begins_film, is_film
 from buildlog.basics.fingerprints import fingerprint
+from buildlog.basics.frozen import frozen
 
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif"}
 _HEIC = {".heic", ".heif"}
@@ -31,7 +31,7 @@ _SMALL = (400, 400)
 _FIRST_YEAR, _LAST_YEAR = 1900, 2199
 
 
-@dataclass(frozen=True)
+@frozen
 class Found:
     """A picture or a film to take over: when it was taken by ``clock``, which is the camera's or the file's."""
 
@@ -49,7 +49,7 @@ class Found:
         return self.taken.astimezone()
 
 
-@dataclass(frozen=True)
+@frozen
 class Broken:
     """A file that is not taken over, and why."""
 
@@ -57,7 +57,7 @@ class Broken:
     why: str
 
 
-@dataclass(frozen=True)
+@frozen
 class Listing:
     """The files to look at, and those that are neither picture nor film."""
 

@@ -9,7 +9,6 @@ import json
 import re
 import shutil
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -17,6 +16,7 @@ from typing import Any
 import yaml
 
 from buildlog.basics.fingerprints import fingerprint, text_fingerprint
+from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted, suggestion
 from buildlog.basics.problems import Place, Problem
 from buildlog.records.entry import Entry
@@ -34,7 +34,7 @@ class NoSuchEntryError(Exception):
     """A name that is no entry's; nothing was written."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Sealed:
     """What sealing did: the entries sealed, with how many files each; those sealed before and whole; why nothing was done."""
 

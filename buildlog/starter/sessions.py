@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
 
+from buildlog.basics.frozen import frozen
 from buildlog.starter.pictures_found import Found
 
 THROUGH_MIDNIGHT = timedelta(hours=1)
 """Somebody worked through midnight if the pictures before and after it are no further apart than this."""
 
 
-@dataclass(frozen=True)
+@frozen
 class Session:
     """Pictures and films of one stretch of work, in the order they were taken."""
 
