@@ -111,8 +111,7 @@ def _footnotes() -> dict[str, Any]:
 
 
 def _blocks(tokens: Sequence[Token], gaps: list[Piece]) -> list[Token]:
-    shift = TOP_HEADING - min((int(t.tag[1]) for t in tokens if t.type == "heading_open"), default=TOP_HEADING)
-    used: set[str] = set()
+    headings = _Headings(tokens)
     made: list[Token] = []
     index = 0
     while index < len(tokens):
@@ -123,7 +122,9 @@ def _blocks(tokens: Sequence[Token], gaps: list[Piece]) -> list[Token]:
             index += 3
             continue
         if token.type in {"heading_open", "heading_close"}:
-            token = _heading(token, tokens[index + 1], shift, used)
+            token = headings.of(token, tokens[index + 1 : index + 2])
+        elif token.type in {"th_open", "th_close"}:
+            token = _head_cell(token, tokens[index + 1 if token.nesting == 1 else index - 1])
         elif token.type == "html_block":
             token = _raw(_without_html(token.content))
         elif token.type == "inline":
@@ -134,9 +135,7 @@ def _blocks(tokens: Sequence[Token], gaps: list[Piece]) -> list[Token]:
 
 
 def _wrapped(token: Token) -> list[Token]:
-    """Tables scroll in a box of their own, their heads say what they head; audience blocks say whom they are for."""
-    if token.type == "th_open":
-        return [_like(token, attrs=token.attrs | {"scope": "col"})]
+    """Tables scroll in a box of their own; audience blocks say whom they are for."""
     if token.type == "table_open":
         return [_raw('<div class="scroll" role="region" aria-label="Table" tabindex="0">'), token]
     if token.type == "table_close":
@@ -161,15 +160,34 @@ def _photo(image: Token) -> Photo:
     return (str(image.attrGet("src") or ""), image.content, str(image.attrGet("title") or ""))
 
 
-def _heading(token: Token, inline: Token, shift: int, used: set[str]) -> Token:
-    tag = f"h{min(6, int(token.tag[1]) + shift)}"
-    if token.type != "heading_open":
-        return _like(token, tag=tag)
-    name, number = slug(inline.content), 2
-    while name in used:
-        name, number = f"{slug(inline.content)}-{number}", number + 1
-    used.add(name)
-    return _like(token, tag=tag, attrs=token.attrs | {"id": name})
+def _head_cell(token: Token, inline: Token) -> Token:
+    """The head of a column says that it is one; an empty one, as over the names of rows, is a cell like others."""
+    if not inline.content.strip():
+        return _like(token, tag="td")
+    return _like(token, attrs=token.attrs | {"scope": "col"}) if token.nesting == 1 else token
+
+
+class _Headings:
+    """The headings of a text, below the page's own: whatever was written, none skips a level, and each has a name."""
+
+    def __init__(self, tokens: Sequence[Token]) -> None:
+        self._written = sorted({token.tag for token in tokens if token.type == "heading_open"})
+        self._depth = 0
+        self._tag = ""
+        self._used: set[str] = set()
+
+    def of(self, token: Token, inline: Sequence[Token]) -> Token:
+        """What opens or closes a heading, as it is shown."""
+        if token.type != "heading_open":
+            return _like(token, tag=self._tag)
+        rank = min(self._written.index(token.tag), self._depth)
+        self._depth, self._tag = rank + 1, f"h{min(6, TOP_HEADING + rank)}"
+        words = inline[0].content if inline else ""
+        name, number = slug(words), 2
+        while name in self._used:
+            name, number = f"{slug(words)}-{number}", number + 1
+        self._used.add(name)
+        return _like(token, tag=self._tag, attrs=token.attrs | {"id": name})
 
 
 def _like(token: Token, *, tag: str = "", attrs: dict[str, str | int | float] | None = None) -> Token:
