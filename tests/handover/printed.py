@@ -20,7 +20,7 @@ from buildlog.handover.pdf import Press
 from buildlog.handover.sheets import TEMPLATE as SHEETS
 from buildlog.handover.sheets import log_sheets
 from buildlog.pages.sheet import Addresses
-from buildlog.pages.site_sheets import photos, site_sheets
+from buildlog.pages.site_sheets import photos
 from buildlog.pages.words import Words
 from buildlog.reading.read import read_logbook
 from buildlog.records.audience import seen_by
@@ -66,7 +66,7 @@ def made(audience: str, folder: Path, paper: str = "a4", root: Path = ROOT) -> P
     words, at = Words(book), Addresses(book)
     cache, work = folder / "cache", folder / "work"
     work.mkdir()
-    wanted = [Wanted(root / file, file) for file in photos(book, site_sheets(worked))]
+    wanted = [Wanted(root / file, file) for file in photos(book)]
     pictures, faults = develop(wanted, cache, cache)
     assert not faults
     shown = prints(pictures, cache)

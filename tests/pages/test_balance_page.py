@@ -281,9 +281,9 @@ def test_the_page_in_html(tmp_path: Path, loading: str) -> None:
     assert theme is not None
     renderer = Renderer(theme.environment(), frame_of(worked), {}, lambda file: at.file(file) or None)
     (sheet,) = balance_sheets(worked, Words(book), at)
-    html, fault = renderer.html(sheet)
+    page, fault = renderer.html(sheet)
     assert fault is None, fault
-    made = Page(html.decode())
+    made = Page(page.content.decode())
     assert (made.wrong, made.stack) == ([], [])
     assert all(b - a <= 1 for a, b in zip(made.heads, made.heads[1:], strict=False))
     assert all(len(set(rows)) <= 1 for rows in made.rows)
@@ -295,6 +295,6 @@ def test_the_page_in_html(tmp_path: Path, loading: str) -> None:
         sheet.view.open_ended,
         sheet.view.why_none,
     ):
-        assert told in html.decode()
+        assert told in page.content.decode()
     for word in ("airworthy", "compliant", "approved"):
-        assert word not in html.decode().lower()
+        assert word not in page.content.decode().lower()

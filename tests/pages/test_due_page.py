@@ -140,9 +140,9 @@ def test_the_page_through_the_theme(tmp_path: Path) -> None:
     (sheet,) = due_sheets(worked, words, Addresses(worked.logbook))
     theme = theme_of(tmp_path, "hangar")
     assert theme is not None
-    html, fault = Renderer(theme.environment(), frame_of(worked), {}, lambda _: None).html(sheet)
+    made, fault = Renderer(theme.environment(), frame_of(worked), {}, lambda _: None).html(sheet)
     assert fault is None
-    page = Page(html.decode() if isinstance(html, bytes) else html)
+    page = Page(made.content.decode())
     assert page.wrong == [] and "due.ics" in page.links
-    text = html.decode() if isinstance(html, bytes) else html
+    text = made.content.decode()
     assert "Oil &amp; filter" in text and "own rules prevail" in text and "9.4" in text

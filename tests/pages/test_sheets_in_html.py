@@ -91,9 +91,9 @@ def pages(root: Path, audience: str, files: dict[str, str | bytes] = FILES) -> d
     made: dict[str, str] = {}
     for make in MAKERS:
         for sheet in make(worked, words, at):
-            html, fault = renderer.html(sheet)
+            page, fault = renderer.html(sheet)
             assert fault is None, fault
-            made[sheet.path] = html.decode()
+            made[sheet.path] = page.content.decode()
     return made
 
 
