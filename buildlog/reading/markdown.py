@@ -27,6 +27,7 @@ from buildlog.reading.source import Source
 from buildlog.records.prose import Prose, Reference, Written, opening_of, said_in
 
 _ADDRESS = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]+:")
+_CONTAINER = re.compile(r"container_(\w+)_(open|close)")
 _MARK = re.compile(r"\[\^[^\]\s]{1,80}\]")
 TASK_BOX = '<input class="task-list-item-checkbox"'
 """How the box of a task list arrives: as HTML that the parser itself wrote."""
@@ -109,16 +110,16 @@ def _footnotes(env: Mapping[str, Any], source: Source, start: int) -> list[Probl
 
 
 def _with_audience(tokens: Sequence[Token]) -> Iterator[tuple[Token, str]]:
-    """Each block token with the audience of the ::: block it stands in."""
+    """The tokens of words and HTML with the audience of the ::: block they stand in."""
     inside: list[str] = []
     for token in tokens:
-        found = re.fullmatch(r"container_(\w+)_(open|close)", token.type) if token.type[:10] == "container_" else None
-        if found and found[2] == "open":
-            inside.append(found[1])
-        elif found:
-            inside.pop()
-        audience = "private" if "private" in inside else "handover" if inside else "public"
-        yield token, audience
+        if token.type in {"inline", "html_block"}:
+            yield token, "private" if "private" in inside else "handover" if inside else "public"
+        elif found := _CONTAINER.fullmatch(token.type) if token.type.startswith("container_") else None:
+            if found[2] == "open":
+                inside.append(found[1])
+            else:
+                inside.pop()
 
 
 def _inline(

@@ -56,6 +56,9 @@ Piece = str | Open | Shut | Photos
 """HTML that is the same on every page, or what each page has to say for itself."""
 _SHUT = Shut()
 _GAPS = {"link_open", "image", "html_inline"}
+_HEADING = {"heading_open", "heading_close"}
+_HEAD_CELL = {"th_open", "th_close"}
+_BOXED = {"table_open", "table_close"}
 _GAP = "\0"
 """Stands for a piece while HTML is made; no text holds one, as Markdown has none."""
 
@@ -113,24 +116,27 @@ def _footnotes() -> dict[str, Any]:
 def _blocks(tokens: Sequence[Token], gaps: list[Piece]) -> list[Token]:
     headings = _Headings(tokens)
     made: list[Token] = []
-    index = 0
-    while index < len(tokens):
-        token = tokens[index]
-        photos = _photos_alone(tokens, index)
-        if photos:
-            made.append(_gap(gaps, Photos(tuple(photos))))
-            index += 3
+    inside = -1
+    for index, token in enumerate(tokens):
+        kind = token.type
+        if index <= inside:  # of a paragraph whose photos are told already
             continue
-        if token.type in {"heading_open", "heading_close"}:
-            token = headings.of(token, tokens[index + 1 : index + 2])
-        elif token.type in {"th_open", "th_close"}:
-            token = _head_cell(token, tokens[index + 1 if token.nesting == 1 else index - 1])
-        elif token.type == "html_block":
-            token = _raw(_without_html(token.content))
-        elif token.type == "inline":
-            token = _inline(token, gaps)
-        made += _wrapped(token)
-        index += 1
+        if kind == "inline":
+            made.append(_inline(token, gaps))
+        elif kind == "paragraph_open":
+            photos = _photos_alone(tokens[index + 1 : index + 2])
+            inside = index + 2 if photos else inside
+            made.append(_gap(gaps, Photos(tuple(photos))) if photos else token)
+        elif kind in _HEADING:
+            made.append(headings.of(token, tokens[index + 1 : index + 2]))
+        elif kind in _HEAD_CELL:
+            made.append(_head_cell(token, tokens[index + 1 if token.nesting == 1 else index - 1]))
+        elif kind == "html_block":
+            made.append(_raw(_without_html(token.content)))
+        elif kind in _BOXED or kind.startswith("container_"):
+            made += _wrapped(token)
+        else:
+            made.append(token)
     return made
 
 
@@ -140,20 +146,19 @@ def _wrapped(token: Token) -> list[Token]:
         return [_raw('<div class="scroll" role="region" aria-label="Table" tabindex="0">'), token]
     if token.type == "table_close":
         return [token, _raw("</div>")]
-    if token.type.startswith("container_"):
-        opening = token.type.endswith("_open")
-        return [_raw(f'<div class="for-{token.type.split("_")[1]}">' if opening else "</div>")]
-    return [token]
+    opening = token.type.endswith("_open")
+    return [_raw(f'<div class="for-{token.type.split("_")[1]}">' if opening else "</div>")]
 
 
-def _photos_alone(tokens: Sequence[Token], index: int) -> list[Photo]:
+def _photos_alone(paragraph: Sequence[Token]) -> list[Photo]:
     """The photos of a paragraph that holds nothing else."""
-    if tokens[index].type != "paragraph_open" or index + 2 >= len(tokens):
-        return []
-    children = tokens[index + 1].children or []
+    children = paragraph[0].children or [] if paragraph else []
     images = [child for child in children if child.type == "image"]
-    rest = [child for child in children if child.type not in {"image", "softbreak"} and child.content.strip()]
-    return [_photo(image) for image in images] if images and not rest else []
+    if not images or any(
+        child.type not in {"image", "softbreak"} and child.content.strip() for child in children
+    ):
+        return []
+    return [_photo(image) for image in images]
 
 
 def _photo(image: Token) -> Photo:
