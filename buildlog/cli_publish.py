@@ -55,11 +55,12 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
         return
     still.before()
     from buildlog.basics.collecting import uncollected
-    from buildlog.publish import Memory
-    from buildlog.publish import publish as compile_site
-    from buildlog.text_cache import remembered
 
     with uncollected():
+        from buildlog.publish import Memory
+        from buildlog.publish import publish as compile_site
+        from buildlog.text_cache import remembered
+
         with remembered(still.cache) as texts:
             memory = Memory(texts, pages=None)
             done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)

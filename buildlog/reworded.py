@@ -8,6 +8,7 @@ and everything is worked out again.
 
 from __future__ import annotations
 
+import copyreg
 import io
 import pickle
 import re
@@ -63,18 +64,22 @@ class Standing:
     pages: Mapping[str, bytes]
 
 
+def placed(file: str) -> Prose:
+    """Stands in a packed page for a text; only `_Unpacker` puts one there."""
+    raise UnknownError(file)
+
+
 class _Packer(pickle.Pickler):
     """Packs a page without its texts, which are put in their places when it is taken out."""
 
     def __init__(self, out: io.BytesIO) -> None:
         super().__init__(out, pickle.HIGHEST_PROTOCOL)
         self.met: dict[str, None] = {}
+        self.dispatch_table = copyreg.dispatch_table | {Prose: self._named}
 
-    def persistent_id(self, obj: object) -> str | None:
-        if not isinstance(obj, Prose):
-            return None
-        self.met[obj.file] = None
-        return obj.file
+    def _named(self, prose: Prose) -> tuple[Callable[[str], Prose], tuple[str]]:
+        self.met[prose.file] = None
+        return placed, (prose.file,)
 
 
 class _Unpacker(pickle.Unpickler):
@@ -82,11 +87,14 @@ class _Unpacker(pickle.Unpickler):
         super().__init__(io.BytesIO(packed))
         self._texts = texts
 
-    def persistent_load(self, pid: str) -> Prose:
+    def find_class(self, module: str, name: str) -> Any:
+        return self._placed if (module, name) == (__name__, "placed") else super().find_class(module, name)
+
+    def _placed(self, file: str) -> Prose:
         try:
-            return self._texts[pid]
+            return self._texts[file]
         except KeyError as unknown:
-            raise UnknownError(pid) from unknown
+            raise UnknownError(file) from unknown
 
 
 def packed(sheet: Sheet, answers: Answers) -> tuple[bytes, tuple[str, ...]]:

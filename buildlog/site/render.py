@@ -87,7 +87,7 @@ class Renderer:
 
     def html(self, page: Page) -> tuple[Made, Fault | None]:
         """The page as it was made, or what is wrong in the template; one of which nothing changed is not made again."""
-        hands = _Hands(self, page.path)
+        hands = _Hands(self, posixpath.dirname(page.path))
         known = self.kept.recall(page, self.frame, hands.answer) if self.kept else None
         if known is not None:
             return known, None
@@ -113,7 +113,8 @@ class _Hands:
     """The functions a template may call, for one page, and what they were asked."""
 
     renderer: Renderer
-    path: str
+    folder: str
+    """Where the page is, from the site's folder."""
     answers: Answers = field(default_factory=dict)
     shows_text: bool = False
     _met: list[str] = field(default_factory=list)
@@ -130,7 +131,7 @@ class _Hands:
 
     def href(self, path: str) -> str:
         """The address of a page or file of the site from this page."""
-        return relative(self.path, path) if path else ""
+        return relative(self.folder, path) if path else ""
 
     def asset(self, name: str) -> str:
         """The address of a file of the theme."""
@@ -201,13 +202,9 @@ class Words:
     alt: str
 
 
-def relative(origin: str, path: str) -> str:
-    """The address of ``path`` as seen from the page ``origin``, both from the site's folder."""
-    return _from_folder(posixpath.dirname(origin), path)
-
-
 @lru_cache(maxsize=1 << 16)
-def _from_folder(folder: str, path: str) -> str:
+def relative(folder: str, path: str) -> str:
+    """The address of ``path`` as seen from a page in ``folder``, both from the site's folder."""
     name, hash_, anchor = path.partition("#")
     if not name:
         return path

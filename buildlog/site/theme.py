@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Mapping
 from contextlib import suppress
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2 import BytecodeCache, Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 
 from buildlog.basics.frozen import frozen
 
@@ -18,6 +20,7 @@ LOOK = "look"
 """The folder of the site that holds the theme's style sheets, scripts and fonts."""
 
 
+@cache
 def built_in() -> Path:
     """The default theme: inside the installed package, or beside it in a checkout."""
     inside = Path(__file__).resolve().parent.parent / "themes" / DEFAULT
@@ -33,10 +36,11 @@ class Theme:
     def environment(self, cache: Path | None = None) -> Environment:
         """Templates that escape what they are given and complain of what they are not.
 
-        With a ``cache`` folder they are compiled once for many runs; a template that changed is compiled anew.
+        They are compiled once for many runs, a project's own where there is a ``cache`` folder; one that changed is
+        compiled anew.
         """
         environment = Environment(
-            bytecode_cache=_compiled(cache),
+            bytecode_cache=_Compiled(cache),
             loader=FileSystemLoader([str(folder) for folder in self.folders]),
             autoescape=True,
             undefined=StrictUndefined,
@@ -61,14 +65,37 @@ class Theme:
         return dict(sorted(found.items()))
 
 
-def _compiled(cache: Path | None) -> FileSystemBytecodeCache | None:
-    """Where compiled templates are kept; nowhere if no folder can be made there."""
-    if cache is None:
-        return None
-    folder = cache / "templates"
+class _Compiled(BytecodeCache):
+    """Compiled templates: ours beside the theme, as Python keeps its own modules; a project's own in its cache."""
+
+    def __init__(self, cache: Path | None) -> None:
+        own = _kept_in(cache / "templates") if cache else None
+        beside = None if sys.dont_write_bytecode else _kept_in(built_in() / "__pycache__")
+        self._ours, self._own = beside or own, own
+        self._homes: dict[str, FileSystemBytecodeCache] = {}
+
+    def get_bucket(self, environment: Environment, name: str, filename: str | None, source: str) -> Bucket:
+        """A template as it was compiled, if it was and did not change."""
+        home = self._ours if filename and Path(filename).is_relative_to(built_in()) else self._own
+        if home is None:
+            return Bucket(environment, self.get_cache_key(name, filename), self.get_source_checksum(source))
+        bucket = home.get_bucket(environment, name, filename, source)
+        self._homes[bucket.key] = home
+        return bucket
+
+    def set_bucket(self, bucket: Bucket) -> None:
+        """Keeps a compiled template; if that cannot be done it is only compiled again."""
+        if bucket.key in self._homes:
+            with suppress(OSError):
+                self._homes[bucket.key].set_bucket(bucket)
+
+
+def _kept_in(folder: Path) -> FileSystemBytecodeCache | None:
+    """Compiled templates of this Python in a folder; nowhere if it cannot be made or written to."""
     with suppress(OSError):
         folder.mkdir(parents=True, exist_ok=True)
-    return FileSystemBytecodeCache(str(folder)) if os.access(folder, os.W_OK) else None
+    pattern = f"{sys.implementation.cache_tag}-%s.template"
+    return FileSystemBytecodeCache(str(folder), pattern) if os.access(folder, os.W_OK) else None
 
 
 def theme_of(project_folder: Path, name: str) -> Theme | None:
