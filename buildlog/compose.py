@@ -137,7 +137,6 @@ def _pages(
     renderer = renderer_of(ready, kept)
     if kept or folder is None:
         return [_page(sheet, renderer, between) for sheet in ready.sheets]
-    folder.mkdir(parents=True, exist_ok=True)
     many = beside or len(ready.worked.logbook.entries) > _FEW
     shares = ready.sheets.shares() if many and not ready.sheets.begun else [Share()]
 
@@ -157,9 +156,13 @@ def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None]) -> Page
 
 
 def _laid(page: PageMade, folder: Path) -> PageMade:
-    """The page with its content in a file, so that the pages of a long log need not all be held at once."""
-    place = folder / f"{os.getpid()}-{next(_NUMBERS)}"
+    """The page with its content in a file, so that the pages of a long log need not all be held at once.
+
+    Each process has a folder of its own: two that make files in one wait for each other.
+    """
+    place = folder / str(os.getpid()) / str(next(_NUMBERS))
     if isinstance(page.content, bytes):
+        place.parent.mkdir(parents=True, exist_ok=True)
         place.write_bytes(page.content)
     return replace(page, content=place)
 
