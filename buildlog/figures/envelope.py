@@ -73,16 +73,24 @@ class Envelope:
                 return f0 + share * (f1 - f0), a0 + share * (a1 - a0)
         return self.points[0][1], self.points[0][2]
 
+    def weight_broken(self, kg: Fraction) -> tuple[str, Fraction] | None:
+        """Which weight a loading breaks most (``maximum``, ``greatest`` or ``least``) and by how much, in negative kg.
+
+        The maximum weight, and the greatest and the least of the limits, are each held to by themselves: limits that end
+        below the maximum weight would else count for less once that is passed too. None where it breaks none.
+        """
+        room = [("maximum", self.max_kg - kg)] if self.max_kg is not None else []
+        room += [("greatest", self.points[-1][0] - kg), ("least", kg - self.points[0][0])] if self.points else []
+        worst_of = min(room, key=lambda one: one[1], default=None)
+        return worst_of if worst_of is not None and worst_of[1] < 0 else None
+
     def judge(self, loaded: Loaded) -> Verdict:
         """Whether a loading is inside, and by how much."""
-        limits = self.at(loaded.kg)
-        if self.max_kg is not None and loaded.kg > self.max_kg:
-            return Verdict(loaded, False, "weight", self.max_kg - loaded.kg, *(limits or (None, None)))
-        if not self.points:
-            return Verdict(loaded, True, "none", Fraction(0), None, None)
+        limits, broken = self.at(loaded.kg), self.weight_broken(loaded.kg)
+        if broken is not None:
+            return Verdict(loaded, False, "weight", broken[1], *(limits or (None, None)))
         if limits is None:
-            edge = self.points[0 if loaded.kg < self.points[0][0] else -1][0]
-            return Verdict(loaded, False, "weight", -abs(loaded.kg - edge), None, None)
+            return Verdict(loaded, True, "none", Fraction(0), None, None)
         ahead, behind = loaded.arm_m - limits[0], limits[1] - loaded.arm_m
         name, margin = ("forward", ahead) if ahead <= behind else ("aft", behind)
         return Verdict(loaded, margin >= 0, name, margin, *limits)

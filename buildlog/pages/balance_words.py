@@ -16,6 +16,12 @@ from buildlog.pages.lines import Desk
 from buildlog.pages.words import ARM_PLACES, WEIGHT_PLACES
 from buildlog.records.loading import Station
 
+_BROKEN = {
+    "maximum": "over the maximum weight",
+    "greatest": "over the greatest weight of the limits",
+    "least": "under the least weight of the limits",
+}
+
 
 def margin_words(verdict: Verdict, u_arm: Fraction | None, desk: Desk) -> str:
     """``0.41 in inside, ± 0.22 (forward limit)``; over or under the weights it says so."""
@@ -42,13 +48,9 @@ def _weight_words(verdict: Verdict, desk: Desk) -> str:
 
 def weight_limit(verdict: Verdict, desk: Desk) -> str:
     """Which weight a loading breaks: ``over the maximum weight``."""
-    loading, kg = desk.worked.logbook.loading, verdict.loaded.kg
-    limits = envelope(loading) if loading is not None else None
-    if limits is not None and limits.max_kg is not None and kg > limits.max_kg:
-        return "over the maximum weight"
-    if limits is not None and limits.points and kg < limits.points[0][0]:
-        return "under the least weight of the limits"
-    return "over the greatest weight of the limits"
+    loading = desk.worked.logbook.loading
+    broken = envelope(loading).weight_broken(verdict.loaded.kg) if loading is not None else None
+    return _BROKEN[broken[0]] if broken else ""
 
 
 def _length(metres: Fraction, desk: Desk) -> str:

@@ -8,7 +8,7 @@ from random import Random
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from buildlog.figures.ballast import least_ballast, least_ballast_along
@@ -144,6 +144,19 @@ tanks_of = st.lists(st.tuples(arms, st.integers(1, 120)), min_size=1, max_size=3
 
 
 @settings(max_examples=150, deadline=None)
+@example(
+    {
+        "limits": [
+            {"weight": "283 kg", "forward": "119 cm", "aft": "184 cm"},
+            {"weight": "406 kg", "forward": "87 cm", "aft": "126 cm"},
+        ],
+        "max_weight": "497 kg",
+    },
+    [(233, 92), (254, 96), (254, 93)],
+    297,
+    100,
+    Random(3),
+)
 @given(limits(), tanks_of, st.integers(200, 450), st.integers(40, 160), st.randoms(use_true_random=False))
 def test_no_way_of_emptying_the_tanks_is_worse_than_told(
     said: dict[str, Any], tanks: list[tuple[int, int]], kg: int, arm: int, chance: Random
@@ -161,6 +174,32 @@ def test_no_way_of_emptying_the_tanks_is_worse_than_told(
     assert case.burn[-1].loaded == Loaded(Fraction(kg), Fraction(kg * arm, 100))
     turned = dict(reversed(loads.items()))
     assert loadings(tanked(said, tanks, turned), empty(kg, arm)).cases[0].worst == case.worst
+
+
+def test_limits_that_end_below_the_maximum_weight_are_broken_by_all_that_is_over_them() -> None:
+    said = {
+        "limits": [
+            {"weight": "283 kg", "forward": "119 cm", "aft": "184 cm"},
+            {"weight": "406 kg", "forward": "87 cm", "aft": "126 cm"},
+        ],
+        "max_weight": "497 kg",
+    }
+    limits_ = loadings(loading_of(said, [(233, 0, 92, True)]), empty(297, 100)).envelope
+    told = [limits_.weight_broken(Fraction(kg)) for kg in (578, 498, 497, 450, 406, 283, 280)]
+    assert told == [
+        ("greatest", Fraction(-172)),
+        ("greatest", Fraction(-92)),
+        ("greatest", Fraction(-91)),
+        ("greatest", Fraction(-44)),
+        None,
+        None,
+        ("least", Fraction(-3)),
+    ]
+    lower = Envelope(limits_.points, Fraction(300))
+    assert lower.weight_broken(Fraction(410)) == ("maximum", Fraction(-110))
+    none_fits = Envelope(limits_.points, Fraction(250))
+    assert none_fits.weight_broken(Fraction(260)) == ("least", Fraction(-23))
+    assert none_fits.weight_broken(Fraction(280)) == ("maximum", Fraction(-30))
 
 
 @settings(max_examples=40, deadline=None)
