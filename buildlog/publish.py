@@ -8,11 +8,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from buildlog.audit.run import audit
 from buildlog.basics.beside import both, can_be
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem, Severity, in_order
-from buildlog.figures.figures import Figures, figures
 from buildlog.reading.memory import Memory as Texts
 from buildlog.reading.read import Reading, read_logbook
 from buildlog.records.audience import Shown, seen_by
@@ -21,11 +19,11 @@ from buildlog.site.alone import alone
 from buildlog.site.folder import Delivered, deliver, exchange
 from buildlog.site.kept_pages import KeptPages
 from buildlog.site.prose import laid_out
-from buildlog.site.theme import theme_of
 from buildlog.still import Listing, listing
 
 if TYPE_CHECKING:
     from buildlog.compose import Composed, Prepared
+    from buildlog.figures.figures import Figures
     from buildlog.reworded import Standing
     from buildlog.site.pictures import Picture
 
@@ -119,17 +117,16 @@ def _whole(
     """Everything read and worked out."""
     reading = read_logbook(root, memory.texts, laid_out, _load)
     memory.between()
+    from buildlog.compose import compose, no_theme, prepare
+    from buildlog.site.theme import theme_of
+
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     problems, worked = _checked(reading, audience, memory)
     if theme is None:
-        from buildlog.compose import no_theme
-
         problems.append(no_theme(reading.logbook))
     if theme is None or _stopped(problems):
         return Published(reading, tuple(in_order(problems)), None)
-
-    from buildlog.compose import compose, prepare
 
     ready, faults = prepare(root, worked, theme, cache, progress, memory.between)
     memory.pictures = dict(ready.pictures)
@@ -146,12 +143,16 @@ def _whole(
 
 
 def _load() -> None:
-    """Loads what is needed for pages, while another process begins to read."""
+    """Loads what is needed after reading, while another process begins to read."""
+    import buildlog.audit.run
     import buildlog.compose  # noqa: F401 - see above
 
 
 def _checked(reading: Reading, audience: str, memory: Memory) -> tuple[list[Problem], Figures]:
     """All problems of a record, and the figures of what the audience may see of it; both at once for a long one."""
+    from buildlog.audit.run import audit
+    from buildlog.figures.figures import figures
+
     beside = memory.pages is None and len(reading.logbook.entries) > _FEW and can_be()
 
     def problems() -> list[Problem]:
@@ -208,6 +209,8 @@ def reworded_pages(root: Path, cache: Path, memory: Memory) -> tuple[dict[str, b
     standing = last.published.standing if last else None
     if last is None or standing is None or memory.pages is None:
         return None
+    from buildlog.site.theme import theme_of
+
     files = listing(root, last.published.target, cache)
     if files.rest != last.files.rest or not last.files.trusted:
         return None

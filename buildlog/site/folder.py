@@ -14,7 +14,7 @@ import stat
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from functools import cached_property
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from buildlog.basics.frozen import frozen
 from buildlog.site.addresses import folded, problem_of
@@ -128,8 +128,9 @@ class _Delivery:
         self._prepare(changed)
         self._list({*self._listed, *names})
         removed = self._remove(self._obstacles)
+        for folder in sorted(_folders(changed)):
+            (self.root / folder).mkdir(parents=True, exist_ok=True)
         for number, name in sorted(enumerate(changed), key=_pages_last):
-            (self.root / name).parent.mkdir(parents=True, exist_ok=True)
             _move(self.aside / str(number), self.root / name)
         removed += self._remove(self._gone - self._obstacles)
         self._list(names)
@@ -138,7 +139,7 @@ class _Delivery:
     def exchange(self) -> Delivered | None:
         """Only files that are there already, and nothing taken away."""
         names = self.staged.names()
-        linked = any((self.root / folder).is_symlink() for folder in {*_folders(names)})
+        linked = any((self.root / folder).is_symlink() for folder in _folders(names))
         if linked or not all(name in self._listed and stat.S_ISREG(_mode(self.root / name)) for name in names):
             return None
         changed = [name for name in names if not self._is_there(name)]
@@ -165,7 +166,7 @@ class _Delivery:
     def _obstacles(self) -> frozenset[str]:
         """Old files where a folder must be, and old files in a folder where a file must be."""
         names = {*self.staged.names()}
-        folders = {*_folders(names)}
+        folders = _folders(names)
         return frozenset(old for old in self._gone if old in folders or names.intersection(_folders([old])))
 
     def _is_there(self, name: str) -> bool:
@@ -179,7 +180,7 @@ class _Delivery:
 
     def _closed_folders(self) -> Iterator[Fault]:
         """Folders that are needed and cannot be: somebody put a file or a link of that name there."""
-        for folder in sorted({*_folders(self.staged.names())} - self._listed):
+        for folder in sorted(_folders(self.staged.names()) - self._listed):
             path = self.root / folder
             if path.is_symlink() or (path.exists() and not path.is_dir()):
                 words = "the site needs a folder of this name, and something else is in its place"
@@ -227,7 +228,7 @@ class _Delivery:
     def _remove(self, names: Iterable[str]) -> list[str]:
         """Takes the files away, and the folders empty then; a folder put in a file's place is not ours."""
         removed = [name for name in sorted(names) if self._unlink(name)]
-        for folder in sorted({*_folders(names)}, key=len, reverse=True):
+        for folder in sorted(_folders(names), key=len, reverse=True):
             with suppress(OSError):
                 (self.root / folder).rmdir()
         return removed
@@ -243,10 +244,15 @@ class _Delivery:
         return True
 
 
-def _folders(names: Iterable[str]) -> Iterator[str]:
+def _folders(names: Iterable[str]) -> set[str]:
     """Every folder that the names lie in."""
+    found: set[str] = set()
     for name in names:
-        yield from (str(folder) for folder in PurePosixPath(name).parents[:-1])
+        folder = name.rpartition("/")[0]
+        while folder and folder not in found:
+            found.add(folder)
+            folder = folder.rpartition("/")[0]
+    return found
 
 
 def _pages_last(numbered: tuple[int, str]) -> tuple[bool, str]:

@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Hashable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
-
-from jinja2 import Environment
+from typing import TYPE_CHECKING, Any
 
 from buildlog.basics.frozen import frozen
-from buildlog.site.theme import Theme
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+    from buildlog.site.theme import Theme
 
 Answers = dict[tuple[str, str], Hashable]
 """What was asked while a page was made, by sort and name, and what the answer was."""
