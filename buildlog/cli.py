@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import atexit
+import gc
 import sys
 
 import click
@@ -60,6 +62,7 @@ def main(ctx: click.Context) -> None:
     "buildlog start FOLDER"; write; then "buildlog publish".
     """
     ctx.obj = _today
+    atexit.register(gc.freeze)  # at the end nobody need look for what is no longer used among all that was read
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors="replace")
 
