@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field, replace
 from datetime import date
-from itertools import count
 from pathlib import Path
 
 from buildlog.basics.beside import can_be, shared_out
@@ -31,9 +29,9 @@ from buildlog.site.prints import cards
 from buildlog.site.render import Renderer
 from buildlog.site.staged import Staged
 from buildlog.site.theme import Theme
+from buildlog.site.workshop import AsItWas, Workshop
 
 Progress = Callable[[int, int], None]
-_NUMBERS = count()
 _FEW = 150
 """Entries up to which one process makes all pages sooner than two."""
 
@@ -53,13 +51,13 @@ class Prepared:
 
 @frozen
 class PageMade:
-    """A page of the site: ``content`` or the file it lies in, and what else is to be known of it.
+    """A page of the site: its content, the file it lies in or that it is as it was; and what else is to be known of it.
 
     ``packed`` is the page before its template, where it shows ``texts`` of the project; ``cards`` are the share cards.
     """
 
     path: str
-    content: bytes | Path
+    content: bytes | Path | AsItWas
     updated: date | None
     listed: bool
     texts: tuple[str, ...]
@@ -98,23 +96,25 @@ def compose(
     ready: Prepared,
     kept: KeptPages | None = None,
     between: Callable[[], None] = lambda: None,
-    folder: Path | None = None,
+    laid: Workshop | None = None,
     beside: bool | None = None,
 ) -> tuple[Composed, list[Problem]]:
     """Every file of a site, and what stood in the way of its pages.
 
     With ``kept`` the pages of the last run in this process are made again only where something changed; without, pages
-    are written into ``folder`` as they are made, with a copy of this process if ``beside`` (left out: for many pages, where that can be).
+    are laid down as they are made, with a copy of this process if ``beside`` (left out: for many, where that can be).
     """
-    pages = _pages(ready, kept, between, folder, beside)
+    pages = _pages(ready, kept, between, laid, beside)
     if kept:
         kept.forget({page.path for page in pages})
     seen, staged = ready.worked.logbook, Staged()
     for page in pages:
         if isinstance(page.content, bytes):
             staged.write(page.path, page.content)
-        else:
+        elif isinstance(page.content, Path):
             staged.aside(page.path, page.content)
+        else:
+            staged.as_it_was(page.path, page.content)
     notes = _beside_the_pages(staged, ready.worked, ready.frame, pages)
     carded = dict.fromkeys(size for page in pages for size in page.cards)
     for size in (*(size for made in ready.pictures.values() for size in made.files), *carded):
@@ -130,18 +130,23 @@ def _pages(
     ready: Prepared,
     kept: KeptPages | None,
     between: Callable[[], None],
-    folder: Path | None,
+    laid: Workshop | None,
     beside: bool | None,
 ) -> list[PageMade]:
     """All pages in the order of the site's kinds, by one process or two."""
     renderer = renderer_of(ready, kept)
-    if kept or folder is None:
+    if kept or laid is None:
         return [_page(sheet, renderer, between) for sheet in ready.sheets]
     many = beside or len(ready.worked.logbook.entries) > _FEW
     shares = ready.sheets.shares() if many and not ready.sheets.begun else [Share()]
 
     def made(share: Share) -> list[PageMade]:
-        return [_laid(_page(sheet, renderer, between), folder) for sheet in ready.sheets.of(share)]
+        pages = (_page(sheet, renderer, between) for sheet in ready.sheets.of(share))
+        return [
+            replace(page, content=laid.lay(page.path, page.content))
+            for page in pages
+            if isinstance(page.content, bytes)
+        ]
 
     found = shared_out(shares, made, beside=can_be() if beside is None else beside)
     in_order = sorted(zip(shares, found, strict=True), key=lambda pair: pair[0])
@@ -153,18 +158,6 @@ def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None]) -> Page
     made, fault = renderer.html(sheet)
     shown = tuple(size for (sort, _), size in made.answers.items() if sort == "card" and isinstance(size, Size))
     return PageMade(sheet.path, made.content, sheet.updated, sheet.listed, made.texts, made.packed, shown, fault)
-
-
-def _laid(page: PageMade, folder: Path) -> PageMade:
-    """The page with its content in a file, so that the pages of a long log need not all be held at once.
-
-    Each process has a folder of its own: two that make files in one wait for each other.
-    """
-    place = folder / str(os.getpid()) / str(next(_NUMBERS))
-    if isinstance(page.content, bytes):
-        place.parent.mkdir(parents=True, exist_ok=True)
-        place.write_bytes(page.content)
-    return replace(page, content=place)
 
 
 def renderer_of(ready: Prepared, kept: KeptPages | None) -> Renderer:

@@ -36,6 +36,7 @@ from buildlog.records.audience import seen_by
 from buildlog.records.project import Project
 from buildlog.site.prints import prints
 from buildlog.site.theme import theme_of
+from buildlog.site.workshop import Workshop
 
 AUDIENCES = ("buyer", "inspector")
 """Who a package can be made for."""
@@ -102,7 +103,7 @@ def handover(
     with tempfile.TemporaryDirectory(prefix="buildlog-") as folder, ExitStack() as ended:
         run = _Run(made, Path(folder), records, digests, fingerprint, steps, ended)
         problems += run.documents()
-        site, faults = compose(made, folder=Path(folder) / "pages")
+        site, faults = compose(made, laid=Workshop(Path(folder) / "pages"))
         problems += faults
         if not _stopped(problems):
             bag = run.bag({f"site/{name}": content for name, content in site.staged.files().items()})

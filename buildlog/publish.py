@@ -19,6 +19,7 @@ from buildlog.site.alone import alone
 from buildlog.site.folder import Delivered, deliver, exchange
 from buildlog.site.kept_pages import KeptPages
 from buildlog.site.prose import laid_out
+from buildlog.site.workshop import Workshop
 from buildlog.still import Listing, listing
 
 if TYPE_CHECKING:
@@ -130,8 +131,8 @@ def _whole(
 
     ready, faults = prepare(root, worked, theme, cache, progress, memory.between)
     memory.pictures = dict(ready.pictures)
-    with _workshop(cache, memory) as folder:
-        made, more = compose(ready, memory.pages, memory.between, folder)
+    with _workshop(cache, target, memory) as laid:
+        made, more = compose(ready, memory.pages, memory.between, laid)
         problems += faults + more
         if _stopped(problems):
             return Published(reading, tuple(in_order(problems)), None)
@@ -170,13 +171,13 @@ def _stopped(problems: list[Problem]) -> bool:
 
 
 @contextmanager
-def _workshop(cache: Path, memory: Memory) -> Iterator[Path | None]:
-    """A folder for pages while they are made; none where they are held for the next run, or another run is using it."""
+def _workshop(cache: Path, target: Path, memory: Memory) -> Iterator[Workshop | None]:
+    """Where pages lie while they are made; none where they are held for the next run, or another run is using it."""
     if memory.pages is not None:
         yield None
         return
     with alone(cache / "pages") as free:
-        yield cache / "pages" if free else None
+        yield Workshop(cache / "pages", target) if free else None
 
 
 def _standing(book: Logbook, ready: Prepared, problems: tuple[Problem, ...], made: Composed, texts: Texts) -> Standing:

@@ -1,5 +1,6 @@
 """The files of a site before they are delivered: made by this run, or copies of files elsewhere."""
 
+import errno
 import os
 import shutil
 from dataclasses import dataclass, field
@@ -9,6 +10,7 @@ from typing import Protocol
 from buildlog.basics.frozen import frozen
 from buildlog.site.addresses import RENAME, Register
 from buildlog.site.faults import Fault
+from buildlog.site.workshop import AsItWas
 
 MARKER = ".buildlog-site"
 """The list of what was published, one name a line; it shows that a folder is ours to change."""
@@ -83,7 +85,20 @@ class _Aside:
         shutil.move(self.source, path)
 
 
-_Content = _Made | _Copied | _Aside
+@frozen
+class _There:
+    """Content that the site holds already, in a file that nobody touched since it was seen to hold it."""
+
+    seen: AsItWas
+
+    def is_in(self, path: Path, there: os.stat_result) -> bool:  # noqa: ARG002 - as the others
+        return (there.st_size, there.st_mtime_ns) == (self.seen.size, self.seen.time_ns)
+
+    def put(self, path: Path) -> None:
+        raise OSError(errno.EBUSY, "a page was changed by somebody else while the site was made", str(path))
+
+
+_Content = _Made | _Copied | _Aside | _There
 
 
 @dataclass
@@ -102,6 +117,10 @@ class Staged:
         """Adds a file made by this run that lies ready elsewhere, and is taken from there when it is delivered."""
         self._add(name, _Aside(source))
 
+    def as_it_was(self, name: str, seen: AsItWas) -> None:
+        """Adds a file that the site was seen to hold already, just as it is wanted."""
+        self._add(name, _There(seen))
+
     def place(self, name: str, source: Path, *, named_by_content: bool = False) -> None:
         """Adds a copy of a file, read at delivery.
 
@@ -119,10 +138,11 @@ class Staged:
         return self._files[name]
 
     def files(self) -> dict[str, bytes | Path]:
-        """Every file by its name: its bytes, or the file it is a copy of."""
+        """Every file that was made, by its name: its bytes, or the file it is a copy of."""
         return {
             name: content.content if isinstance(content, _Made) else content.source
             for name, content in sorted(self._files.items())
+            if not isinstance(content, _There)
         }
 
     def _add(self, name: str, content: _Content) -> None:

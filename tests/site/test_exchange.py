@@ -9,6 +9,7 @@ import pytest
 from buildlog.site import folder as folder_module
 from buildlog.site.alone import alone
 from buildlog.site.folder import Staged, deliver, exchange
+from buildlog.site.workshop import AsItWas, Workshop
 from tests.site.test_folder import FIRST, contents, inodes, staged, words
 
 
@@ -80,3 +81,21 @@ def test_a_file_that_lies_ready_is_moved_and_one_that_is_there_is_not(tmp_path: 
         done = deliver(made, tmp_path / "site")
         assert contents(tmp_path / "site") == {"index.html": content}
         assert (ready / "1").exists() == bool(done.unchanged)
+
+
+def test_a_page_that_is_as_it_was_is_not_laid_down_nor_written(tmp_path: Path) -> None:
+    site, laid = tmp_path / "site", Workshop(tmp_path / "pages", tmp_path / "site")
+    assert isinstance(laid.lay("a/index.html", b"one"), Path)
+    assert not deliver(staged({"a/index.html": b"one", "b.html": b"b"}), site).faults
+    same = laid.lay("a/index.html", b"one")
+    assert isinstance(same, AsItWas)
+    assert isinstance(laid.lay("a/index.html", b"two"), Path) and isinstance(laid.lay("a", b"one"), Path)
+    made = Staged()
+    made.as_it_was("a/index.html", same)
+    assert made.files() == {}
+    before = inodes(site)
+    done = deliver(made, site)
+    assert (done.written, done.unchanged, done.removed, done.faults) == ((), ("a/index.html",), ("b.html",), ())
+    assert all(before[path] == there for path, there in inodes(site).items() if path.endswith("index.html"))
+    (site / "a/index.html").write_bytes(b"something else")
+    assert "changed by somebody else" in words(deliver(made, site))
