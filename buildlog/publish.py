@@ -16,6 +16,7 @@ from buildlog.reading.read import Reading, read_logbook
 from buildlog.records.audience import Shown, seen_by
 from buildlog.records.logbook import Logbook
 from buildlog.site.alone import alone
+from buildlog.site.faults import Fault
 from buildlog.site.folder import Delivered, deliver, exchange
 from buildlog.site.kept_pages import KeptPages
 from buildlog.site.prose import laid_out
@@ -131,9 +132,13 @@ def _whole(
 
     ready, faults = prepare(root, worked, theme, cache, progress, memory.between)
     memory.pictures = dict(ready.pictures)
+    problems += faults
     with _workshop(cache, target, memory) as laid:
-        made, more = compose(ready, memory.pages, memory.between, laid)
-        problems += faults + more
+        try:
+            made, more = compose(ready, memory.pages, memory.between, laid)
+        except OSError as error:
+            return Published(reading, tuple(in_order(problems)), Delivered(faults=(_no_room(error),)))
+        problems += more
         if _stopped(problems):
             return Published(reading, tuple(in_order(problems)), None)
         delivered = deliver(made.staged, target, [root / name for name in CONTENT])
@@ -173,11 +178,25 @@ def _stopped(problems: list[Problem]) -> bool:
 @contextmanager
 def _workshop(cache: Path, target: Path, memory: Memory) -> Iterator[Workshop | None]:
     """Where pages lie while they are made; none where they are held for the next run, or another run is using it."""
-    if memory.pages is not None:
+    if memory.pages is not None or not _can_be(cache / "pages"):
         yield None
         return
     with alone(cache / "pages") as free:
         yield Workshop(cache / "pages", target) if free else None
+
+
+def _can_be(folder: Path) -> bool:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return False
+    return True
+
+
+def _no_room(error: OSError) -> Fault:
+    where = error.filename2 or error.filename or ""
+    words = f"the pages could not be made ({error.strerror or error}: {where})"
+    return Fault("the site", words, "see whether the disk has room and that you may write there, then publish again")
 
 
 def _standing(book: Logbook, ready: Prepared, problems: tuple[Problem, ...], made: Composed, texts: Texts) -> Standing:

@@ -197,12 +197,15 @@ def stamp_of(path: Path) -> Stamp:
 
 
 def now_ns(cache: Path) -> int:
-    """The time by the clock of the cache's own file system."""
-    cache.mkdir(parents=True, exist_ok=True)
+    """The time by the clock of the cache's own file system; 0, by which every file is too new, where there can be none."""
     mark = cache / f".began-{os.getpid()}"
-    mark.write_bytes(b"")
-    began_ns = mark.stat().st_mtime_ns
-    mark.unlink()
+    try:
+        cache.mkdir(parents=True, exist_ok=True)
+        mark.write_bytes(b"")
+        began_ns = mark.stat().st_mtime_ns
+        mark.unlink()
+    except OSError:
+        return 0
     return began_ns
 
 

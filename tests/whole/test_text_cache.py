@@ -13,6 +13,7 @@ from buildlog import text_cache
 from buildlog.check import check
 from buildlog.cli import main
 from buildlog.reading import read
+from buildlog.site.workshop import Workshop
 from tests.making import entry, write
 from tests.whole.conftest import DEMO
 
@@ -114,3 +115,23 @@ def test_what_comes_out_of_the_cache_is_what_went_in(tmp_path: Path) -> None:
     assert second.logbook == first.logbook and same == problems
     tokens = [[token.as_dict() for token in one.prose.tokens] for one in first.logbook.entries]
     assert [[token.as_dict() for token in one.prose.tokens] for one in second.logbook.entries] == tokens
+
+
+def test_that_nothing_can_be_kept_anywhere_is_told(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (root.parent / "file").write_text("no folder")
+    monkeypatch.setenv("XDG_CACHE_HOME", str(root.parent / "file/below"))
+    done = CliRunner().invoke(main, ["publish", "--project", str(root)])
+    assert done.exit_code == 1 and "Not a directory" in done.output and "Traceback" not in done.output
+
+
+def test_a_disk_that_is_full_while_pages_are_made_is_told(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    clean = published(root)
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device", "pages/1")
+
+    monkeypatch.setattr(Workshop, "lay", full)
+    (root / "log/2026-01-03-x.md").write_text(entry("title: 3\ndate: 2026-01-03\nhours: {owner: 1:00}"), "utf-8")
+    done = CliRunner().invoke(main, ["publish", "--project", str(root)])
+    assert done.exit_code == 1 and "No space left on device" in done.output and "Traceback" not in done.output
+    assert {path.name: path.read_bytes() for path in (root / "site").rglob("*") if path.is_file()} == clean
