@@ -129,7 +129,7 @@ def _finished(done: Published) -> Told:
 
 def _say(told: Told, written: int, unchanged: int, removed: int) -> None:
     click.echo(
-        f"{told.pages} pages and {told.pictures} pictures: {written} files written, "
+        f"{told.pages} pages and {told.pictures} pictures: {written} file{'s' if written != 1 else ''} written, "
         f"{unchanged} as they were, {removed} removed."
     )
     for note in told.notes:

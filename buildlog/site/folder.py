@@ -139,8 +139,8 @@ class _Delivery:
     def exchange(self) -> Delivered | None:
         """Only files that are there already, and nothing taken away."""
         names = self.staged.names()
-        linked = any((self.root / folder).is_symlink() for folder in _folders(names))
-        if linked or not all(name in self._listed and stat.S_ISREG(_mode(self.root / name)) for name in names):
+        linked, listed = any((self.root / folder).is_symlink() for folder in _folders(names)), {*self._lines}
+        if linked or not all(name in listed and stat.S_ISREG(_mode(self.root / name)) for name in names):
             return None
         changed = [name for name in names if not self._is_there(name)]
         self._prepare(changed)
@@ -151,11 +151,14 @@ class _Delivery:
     @cached_property
     def _listed(self) -> frozenset[str]:
         """What the last publication wrote; a line that is no name of ours is not believed."""
+        return frozenset(line for line in self._lines if problem_of(line) is None)
+
+    @property
+    def _lines(self) -> list[str]:
         try:
-            lines = (self.root / MARKER).read_text("utf-8", errors="replace").split("\n")
+            return (self.root / MARKER).read_text("utf-8", errors="replace").split("\n")
         except FileNotFoundError:
-            return frozenset()
-        return frozenset(line for line in lines if problem_of(line) is None)
+            return []
 
     @cached_property
     def _gone(self) -> frozenset[str]:
