@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from buildlog.basics.beside import can_be, shared_out
+from buildlog.basics.collecting import collected_anew
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
 from buildlog.figures.figures import Figures
@@ -148,7 +149,8 @@ def _pages(
             if isinstance(page.content, bytes)
         ]
 
-    found = shared_out(shares, made, beside=can_be() if beside is None else beside)
+    with collected_anew():  # templates leave circles behind, a page's worth for each
+        found = shared_out(shares, made, beside=can_be() if beside is None else beside)
     in_order = sorted(zip(shares, found, strict=True), key=lambda pair: pair[0])
     return [page for _, pages in in_order for page in pages]
 

@@ -17,3 +17,20 @@ def uncollected() -> Iterator[None]:
     finally:
         if was:
             gc.enable()
+
+
+@contextmanager
+def collected_anew() -> Iterator[None]:
+    """While the block runs, what is made in it is gone through again, and nothing of what there was before.
+
+    For work that leaves much behind that only the collector finds, among much that lasts.
+    """
+    was = gc.isenabled()
+    gc.freeze()
+    gc.enable()
+    try:
+        yield
+    finally:
+        gc.unfreeze()
+        if not was:
+            gc.disable()

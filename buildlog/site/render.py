@@ -202,7 +202,7 @@ class Words:
     alt: str
 
 
-@lru_cache(maxsize=1 << 16)
+@lru_cache(maxsize=1 << 12)
 def relative(folder: str, path: str) -> str:
     """The address of ``path`` as seen from a page in ``folder``, both from the site's folder."""
     name, hash_, anchor = path.partition("#")
