@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 )
 def publish(project: Path | None, target: Path | None, audience: str) -> None:
     """Compile the site. With an error in the content nothing is touched; the site that is there stays."""
-    from buildlog.still import Still
+    from buildlog.basics.collecting import uncollected
 
     root = folder_of(project)
     if target is None and audience != "public":
@@ -43,7 +43,14 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
             f"say with --to FOLDER where the site for the {audience} goes, so that it does not take "
             "the place of the public one"
         )
-    target = target.resolve() if target else None
+    with uncollected():
+        _publish(root, target.resolve() if target else None, audience)
+
+
+def _publish(root: Path, target: Path | None, audience: str) -> None:
+    """The whole site, or no more than what has to be done of it."""
+    from buildlog.still import Still
+
     still = Still(root, cache_of(root), audience, str(target or ""))
     look = still.look()
     if look is not None and not look.moved:
@@ -54,18 +61,15 @@ def publish(project: Path | None, target: Path | None, audience: str) -> None:
         _say(look.told, changed, look.told.files - changed, 0)
         return
     still.before()
-    from buildlog.basics.collecting import uncollected
+    from buildlog.publish import Memory
+    from buildlog.publish import publish as compile_site
+    from buildlog.text_cache import remembered
 
-    with uncollected():
-        from buildlog.publish import Memory
-        from buildlog.publish import publish as compile_site
-        from buildlog.text_cache import remembered
-
-        with remembered(still.cache) as texts:
-            memory = Memory(texts, pages=None)
-            done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
-        told = _finished(done)
-        still.keep(told, memory.texts.digest, _stored(done, still))
+    with remembered(still.cache) as texts:
+        memory = Memory(texts, pages=None)
+        done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
+    told = _finished(done)
+    still.keep(told, memory.texts.digest, _stored(done, still))
     delivered = done.delivered
     if delivered is not None:
         _say(told, len(delivered.written), len(delivered.unchanged), len(delivered.removed))
