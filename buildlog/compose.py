@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import field
 from datetime import date
 from pathlib import Path
 
-from buildlog.basics.beside import can_be, shared_out
+from buildlog.basics.beside import FEW, can_be, shared_out
 from buildlog.basics.collecting import collected_anew
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
@@ -33,8 +33,6 @@ from buildlog.site.theme import Theme
 from buildlog.site.workshop import AsItWas, Workshop
 
 Progress = Callable[[int, int], None]
-_FEW = 150
-"""Entries up to which one process makes all pages sooner than two."""
 
 
 @frozen
@@ -138,16 +136,11 @@ def _pages(
     renderer = renderer_of(ready, kept)
     if kept or laid is None:
         return [_page(sheet, renderer, between) for sheet in ready.sheets]
-    many = beside or len(ready.worked.logbook.entries) > _FEW
+    many = beside or len(ready.worked.logbook.entries) > FEW
     shares = ready.sheets.shares() if many and not ready.sheets.begun else [Share()]
 
     def made(share: Share) -> list[PageMade]:
-        pages = (_page(sheet, renderer, between) for sheet in ready.sheets.of(share))
-        return [
-            replace(page, content=laid.lay(page.path, page.content))
-            for page in pages
-            if isinstance(page.content, bytes)
-        ]
+        return [_page(sheet, renderer, between, laid) for sheet in ready.sheets.of(share)]
 
     with collected_anew():  # templates leave circles behind, a page's worth for each
         found = shared_out(shares, made, beside=can_be() if beside is None else beside)
@@ -155,11 +148,12 @@ def _pages(
     return [page for _, pages in in_order for page in pages]
 
 
-def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None]) -> PageMade:
+def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None], laid: Workshop | None = None) -> PageMade:
     between()
     made, fault = renderer.html(sheet)
+    content = laid.lay(sheet.path, made.content) if laid else made.content
     shown = tuple(size for (sort, _), size in made.answers.items() if sort == "card" and isinstance(size, Size))
-    return PageMade(sheet.path, made.content, sheet.updated, sheet.listed, made.texts, made.packed, shown, fault)
+    return PageMade(sheet.path, content, sheet.updated, sheet.listed, made.texts, made.packed, shown, fault)
 
 
 def renderer_of(ready: Prepared, kept: KeptPages | None) -> Renderer:

@@ -22,7 +22,7 @@ def glimpse(root: Path, cache: Path, audience: str, path: str, memory: Memory) -
 
     Nothing is checked, and of the pictures only new ones are looked at: what `publish` says after it is what holds.
     """
-    other_words = reworded_pages(root, cache, memory)
+    other_words = reworded_pages(root, cache, audience, memory)
     if other_words is not None:
         return other_words[0].get(path)
     reading = read_logbook(root, memory.texts, laid_out)

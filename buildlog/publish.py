@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from buildlog.basics.beside import both, can_be
+from buildlog.basics.beside import FEW, both, can_be
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem, Severity, in_order
 from buildlog.reading.memory import Memory as Texts
@@ -24,12 +24,11 @@ from buildlog.site.workshop import Workshop
 from buildlog.still import Listing, listing
 
 if TYPE_CHECKING:
-    from buildlog.compose import Composed, Prepared
+    from buildlog.compose import Composed, Prepared, Progress
     from buildlog.figures.figures import Figures
     from buildlog.reworded import Standing
     from buildlog.site.pictures import Picture
 
-Progress = Callable[[int, int], None]
 CONTENT = (
     "log",
     "photos",
@@ -103,7 +102,9 @@ def publish(
     only what changed is read and made again.
     """
     memory = memory or Memory(pages=None)
-    again = _reworded(root, cache, memory)
+    if memory.last is not None and target not in (None, memory.last.published.target):
+        memory.last = None  # what is remembered is another site
+    again = _reworded(root, cache, audience, memory)
     if again is not None:
         return again
     files = listing(root, target or root / "site", cache) if memory.pages is not None else None
@@ -159,7 +160,7 @@ def _checked(reading: Reading, audience: str, memory: Memory) -> tuple[list[Prob
     from buildlog.audit.run import audit
     from buildlog.figures.figures import figures
 
-    beside = memory.pages is None and len(reading.logbook.entries) > _FEW and can_be()
+    beside = memory.pages is None and len(reading.logbook.entries) > FEW and can_be()
 
     def problems() -> list[Problem]:
         worked, impossible = figures(reading.logbook)
@@ -206,9 +207,9 @@ def _standing(book: Logbook, ready: Prepared, problems: tuple[Problem, ...], mad
     return standing_of(book, ready.worked.logbook, problems, ready.frame, pages, texts)
 
 
-def _reworded(root: Path, cache: Path, memory: Memory) -> Published | None:
+def _reworded(root: Path, cache: Path, audience: str, memory: Memory) -> Published | None:
     """The publication that is there with other words in some of its texts, where no more than these changed."""
-    pages = reworded_pages(root, cache, memory)
+    pages = reworded_pages(root, cache, audience, memory)
     last = memory.last
     if pages is None or last is None:
         return None
@@ -223,11 +224,11 @@ def _reworded(root: Path, cache: Path, memory: Memory) -> Published | None:
     return memory.last.published
 
 
-def reworded_pages(root: Path, cache: Path, memory: Memory) -> tuple[dict[str, bytes], Listing] | None:
+def reworded_pages(root: Path, cache: Path, audience: str, memory: Memory) -> tuple[dict[str, bytes], Listing] | None:
     """The pages that show other words since the last run in this process, if only words changed; and the files as they are."""
     last = memory.last
     standing = last.published.standing if last else None
-    if last is None or standing is None or memory.pages is None:
+    if last is None or standing is None or memory.pages is None or standing.eyes.name != audience:
         return None
     from buildlog.site.theme import theme_of
 
@@ -245,7 +246,3 @@ def reworded_pages(root: Path, cache: Path, memory: Memory) -> tuple[dict[str, b
     kept = memory.pages
     pages = reworded(root, files.files, moved, standing, memory.texts, lambda: kept.environment(theme, cache))
     return None if pages is None else (pages, files)
-
-
-_FEW = 150
-"""Entries up to which one process is done sooner than two."""

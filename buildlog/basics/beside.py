@@ -18,6 +18,8 @@ from typing import Any, Generic, TypeVar
 
 J = TypeVar("J")
 R = TypeVar("R")
+FEW = 150
+"""Entries or texts up to which one process is done sooner than two."""
 _MOST = 255
 """Jobs are drawn from a pipe by one byte each, which two processes cannot both read."""
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
-from buildlog.basics.beside import can_be, shared_out
+from buildlog.basics.beside import FEW, can_be, shared_out
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem, in_order
 from buildlog.reading.desk import Desk
@@ -30,8 +30,6 @@ from buildlog.records.registers import Checks, Directives, History, Plan
 from buildlog.records.writings import Decision, Page
 
 T = TypeVar("T")
-_FEW = 150
-"""Texts that one process reads sooner than two."""
 _TOGETHER = 8
 """Texts that are read as one job."""
 
@@ -158,7 +156,7 @@ def _read_all(
     def read(sources: Sequence[Source]) -> list[tuple[str, tuple[Read, Asked]]]:
         return [_one(source, Asked(files), desk) for source in sources]
 
-    for found in shared_out(jobs, read, beside=len(news) > _FEW and can_be(), meanwhile=meanwhile):
+    for found in shared_out(jobs, read, beside=len(news) > FEW and can_be(), meanwhile=meanwhile):
         yield from found
 
 

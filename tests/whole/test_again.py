@@ -177,3 +177,13 @@ def test_what_a_page_asked_for_is_asked_again(tmp_path: Path) -> None:
     pages = [f"log/{NAMES[2]}.html", f"log/{NAMES[1]}.html", "decisions.html", "decisions.html"]
     for page, before, after in zip(pages, sites, sites[1:], strict=False):
         assert before[page] != after[page], page
+
+
+def test_what_is_remembered_of_one_site_is_not_told_of_another(tmp_path: Path) -> None:
+    root = write(tmp_path / "p", {"log/2026-01-03-a.md": entry("title: A\ndate: 2026-01-03\nsummary: A.", "Words.")})
+    memory = Memory()
+    publish(root, tmp_path / "one", tmp_path / "cache", "public", None, memory)
+    publish(root, tmp_path / "two", tmp_path / "cache", "buyer", None, memory)
+    publish(root, tmp_path / "three", tmp_path / "cache", "buyer", None, memory)
+    publish(root, tmp_path / "new", tmp_path / "cache2", "buyer")
+    assert site_of(tmp_path / "two") == site_of(tmp_path / "three") == site_of(tmp_path / "new")
