@@ -63,10 +63,12 @@ def _publish(root: Path, target: Path | None, audience: str) -> None:
     still.before()
     from buildlog.publish import Memory
     from buildlog.publish import publish as compile_site
+    from buildlog.site.pages_before import PagesBefore
+    from buildlog.still import program
     from buildlog.text_cache import remembered
 
     with remembered(still.cache) as texts:
-        memory = Memory(texts, pages=None)
+        memory = Memory(texts, pages=None, before=PagesBefore(still.pages, program()))
         done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
     told = _finished(done)
     still.keep(told, memory.texts.digest, _stored(done, still))

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from datetime import date
 from pathlib import Path
+from pickle import dumps
 
 from buildlog.basics.beside import FEW, can_be, shared_out
 from buildlog.basics.collecting import collected_anew
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place, Problem
 from buildlog.figures.figures import Figures
+from buildlog.packing import packed
 from buildlog.pages.due import CALENDAR, due_events
 from buildlog.pages.feed import news
 from buildlog.pages.frame import frame_of
@@ -20,12 +23,12 @@ from buildlog.pages.site_sheets import Share, Sheets, papers, photos, resolver
 from buildlog.pages.words import Words
 from buildlog.records.logbook import Logbook
 from buildlog.records.pictures import pictures_of
-from buildlog.reworded import packed
 from buildlog.site.calendar import Day, calendar
 from buildlog.site.faults import Fault
 from buildlog.site.feed import Item, atom, sitemap
 from buildlog.site.kept_pages import KeptPages
-from buildlog.site.pictures import Picture, Size, Wanted, develop
+from buildlog.site.pages_before import Origin, PagesBefore
+from buildlog.site.pictures import Developing, Picture, Size, Wanted
 from buildlog.site.prints import cards
 from buildlog.site.render import Renderer
 from buildlog.site.staged import Staged
@@ -52,7 +55,8 @@ class Prepared:
 class PageMade:
     """A page of the site: its content, the file it lies in or that it is as it was; and what else is to be known of it.
 
-    ``packed`` is the page before its template, where it shows ``texts`` of the project; ``cards`` are the share cards.
+    ``packed`` is the page before its template and the answers to what it asked, where it shows ``texts`` of the project;
+    ``cards`` are the share cards.
     """
 
     path: str
@@ -60,9 +64,10 @@ class PageMade:
     updated: date | None
     listed: bool
     texts: tuple[str, ...]
-    packed: bytes
+    packed: tuple[bytes, bytes]
     cards: tuple[Size, ...]
     fault: Fault | None
+    origin: Origin | None = None
 
 
 @frozen
@@ -74,6 +79,13 @@ class Composed:
     notes: tuple[str, ...] = ()
 
 
+def looked_up(root: Path, worked: Figures, cache: Path) -> Developing:
+    """The pictures that pages of these figures show; only those are ready that were made before."""
+    seen, base = worked.logbook, f"{root}{os.sep}"
+    wanted = [Wanted(base + file.replace("/", os.sep), file) for file in photos(seen)]
+    return Developing(wanted, cache, cache, seen.project.pictures.format)
+
+
 def prepare(
     root: Path,
     worked: Figures,
@@ -81,13 +93,15 @@ def prepare(
     cache: Path,
     progress: Progress | None = None,
     between: Callable[[], None] = lambda: None,
+    developing: Developing | None = None,
 ) -> tuple[Prepared, list[Problem]]:
-    """Everything that pages are made from that tell these figures, and the pictures that cannot be used."""
-    seen = worked.logbook
-    wanted = [Wanted(root / file, file) for file in photos(seen)]
-    pictures, faults = develop(wanted, cache, cache, progress, kind=seen.project.pictures.format)
+    """Everything that pages are made from that tell these figures, and the pictures that cannot be used.
+
+    The pictures may have been looked up before.
+    """
+    pictures, faults = (developing or looked_up(root, worked, cache)).finish(progress)
     ready = Prepared(root, cache, theme, worked, frame_of(worked), Sheets(worked, between), pictures)
-    named = pictures_of(seen)
+    named = pictures_of(worked.logbook) if faults else {}
     return ready, [problem_of(fault, named.get(fault.shown)) for fault in faults]
 
 
@@ -97,13 +111,15 @@ def compose(
     between: Callable[[], None] = lambda: None,
     laid: Workshop | None = None,
     beside: bool | None = None,
+    before: PagesBefore | None = None,
 ) -> tuple[Composed, list[Problem]]:
     """Every file of a site, and what stood in the way of its pages.
 
     With ``kept`` the pages of the last run in this process are made again only where something changed; without, pages
-    are laid down as they are made, with a copy of this process if ``beside`` (left out: for many, where that can be).
+    are laid down as they are made, with a copy of this process if ``beside`` (left out: for many, where that can be);
+    those that the site holds from ``before`` are not made.
     """
-    pages = _pages(ready, kept, between, laid, beside)
+    pages = _pages(ready, renderer_of(ready, kept, before), between, laid, beside)
     if kept:
         kept.forget({page.path for page in pages})
     seen, staged = ready.worked.logbook, Staged()
@@ -117,7 +133,7 @@ def compose(
     notes = _beside_the_pages(staged, ready.worked, ready.frame, pages)
     carded = dict.fromkeys(size for page in pages for size in page.cards)
     for size in (*(size for made in ready.pictures.values() for size in made.files), *carded):
-        staged.place(size.name, ready.cache / size.name, named_by_content=True)
+        staged.place(size.name, f"{ready.cache}{os.sep}{size.name}", named_by_content=True)
     for name, file in papers(seen).items():
         staged.place(name, ready.root / file)
     for name, path in ready.theme.assets.items():
@@ -127,14 +143,13 @@ def compose(
 
 def _pages(
     ready: Prepared,
-    kept: KeptPages | None,
+    renderer: Renderer,
     between: Callable[[], None],
     laid: Workshop | None,
     beside: bool | None,
 ) -> list[PageMade]:
     """All pages in the order of the site's kinds, by one process or two."""
-    renderer = renderer_of(ready, kept)
-    if kept or laid is None:
+    if renderer.kept or laid is None:
         return [_page(sheet, renderer, between) for sheet in ready.sheets]
     many = beside or len(ready.worked.logbook.entries) > FEW
     shares = ready.sheets.shares() if many and not ready.sheets.begun else [Share()]
@@ -151,18 +166,30 @@ def _pages(
 def _page(sheet: Sheet, renderer: Renderer, between: Callable[[], None], laid: Workshop | None = None) -> PageMade:
     between()
     made, fault = renderer.html(sheet)
-    content = laid.lay(sheet.path, made.content) if laid else made.content
+    content = laid.lay(sheet.path, made.content) if laid and isinstance(made.content, bytes) else made.content
     shown = tuple(size for (sort, _), size in made.answers.items() if sort == "card" and isinstance(size, Size))
-    return PageMade(sheet.path, content, sheet.updated, sheet.listed, made.texts, made.packed, shown, fault)
+    texts, held, origin = tuple(made.packed.texts) if made.packed else (), (b"", b""), None
+    if made.packed and texts:
+        held = made.packed.sheet, dumps(dict(zip(made.answers, renderer.said.of(made.answers), strict=True)))
+    if made.packed and renderer.before:
+        origin = renderer.before.origin(made.packed, made.answers, renderer.said)
+    return PageMade(sheet.path, content, sheet.updated, sheet.listed, texts, held, shown, fault, origin)
 
 
-def renderer_of(ready: Prepared, kept: KeptPages | None) -> Renderer:
+def renderer_of(ready: Prepared, kept: KeptPages | None, before: PagesBefore | None = None) -> Renderer:
     """What turns the views into pages."""
     opened = {file: made.files[0].name for file, made in ready.pictures.items()}
     environment = kept.environment(ready.theme, ready.cache) if kept else ready.theme.environment(ready.cache)
     carded = Cards(ready.pictures, ready.cache if ready.frame.address else None)
     return Renderer(
-        environment, ready.frame, ready.pictures, resolver(ready.worked.logbook, opened), carded.get, kept, packed
+        environment,
+        ready.frame,
+        ready.pictures,
+        resolver(ready.worked.logbook, opened),
+        carded.get,
+        kept,
+        packed,
+        before,
     )
 
 

@@ -39,4 +39,4 @@ def glimpse(root: Path, cache: Path, audience: str, path: str, memory: Memory) -
     known = {**memory.pictures, **pictures}
     ready = Prepared(root, cache, theme, worked, frame_of(worked), Sheets(worked), known)
     made, fault = renderer_of(ready, memory.pages).html(sheet)
-    return None if fault or faults else made.content
+    return made.content if isinstance(made.content, bytes) and not (fault or faults) else None

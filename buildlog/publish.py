@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from buildlog.compose import Composed, Prepared, Progress
     from buildlog.figures.figures import Figures
     from buildlog.reworded import Standing
-    from buildlog.site.pictures import Picture
+    from buildlog.site.pages_before import PagesBefore
+    from buildlog.site.pictures import Developing, Picture
 
 CONTENT = (
     "log",
@@ -84,6 +85,8 @@ class Memory:
     pages: KeptPages | None = field(default_factory=KeptPages)
     pictures: dict[str, Picture] = field(default_factory=dict)
     last: Last | None = None
+    before: PagesBefore | None = None
+    """What is known from another process of the pages that lie in the site."""
     between: Callable[[], None] = lambda: None
     """Called many times in a run, before anything is delivered; what it raises breaks the run off."""
 
@@ -125,24 +128,29 @@ def _whole(
 
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
-    problems, worked = _checked(reading, audience, memory)
+    problems, worked, developing = _checked(root, cache, reading, audience, memory)
     if theme is None:
         problems.append(no_theme(reading.logbook))
     if theme is None or _stopped(problems):
         return Published(reading, tuple(in_order(problems)), None)
 
-    ready, faults = prepare(root, worked, theme, cache, progress, memory.between)
+    ready, faults = prepare(root, worked, theme, cache, progress, memory.between, developing)
     memory.pictures = dict(ready.pictures)
     problems += faults
+    before = memory.before
+    if before:
+        before.load(target, theme, ready.frame)
     with _workshop(cache, target, memory) as laid:
         try:
-            made, more = compose(ready, memory.pages, memory.between, laid)
+            made, more = compose(ready, memory.pages, memory.between, laid, before=before)
         except OSError as error:
             return Published(reading, tuple(in_order(problems)), Delivered(faults=(_no_room(error),)))
         problems += more
         if _stopped(problems):
             return Published(reading, tuple(in_order(problems)), None)
         delivered = deliver(made.staged, target, [root / name for name in CONTENT])
+    if before and not delivered.faults:
+        before.keep((page.path, page.origin) for page in made.pages if page.origin)
     found = tuple(in_order(problems))
     counts = len(made.pages), len(ready.pictures)
     standing = _standing(reading.logbook, ready, found, made, memory.texts)
@@ -155,9 +163,15 @@ def _load() -> None:
     import buildlog.compose  # noqa: F401 - see above
 
 
-def _checked(reading: Reading, audience: str, memory: Memory) -> tuple[list[Problem], Figures]:
-    """All problems of a record, and the figures of what the audience may see of it; both at once for a long one."""
+def _checked(
+    root: Path, cache: Path, reading: Reading, audience: str, memory: Memory
+) -> tuple[list[Problem], Figures, Developing | None]:
+    """All problems of a record, and the figures of what the audience may see of it; both at once for a long one.
+
+    Then the pictures that are ready are looked up meanwhile as well.
+    """
     from buildlog.audit.run import audit
+    from buildlog.compose import looked_up
     from buildlog.figures.figures import figures
 
     beside = memory.pages is None and len(reading.logbook.entries) > FEW and can_be()
@@ -166,10 +180,12 @@ def _checked(reading: Reading, audience: str, memory: Memory) -> tuple[list[Prob
         worked, impossible = figures(reading.logbook)
         return in_order([*reading.problems, *impossible, *audit(worked, audience, None, memory.between)])
 
-    def seen() -> Figures:
-        return figures(seen_by(reading.logbook, audience, memory.shown))[0]
+    def seen() -> tuple[Figures, Developing | None]:
+        worked, _ = figures(seen_by(reading.logbook, audience, memory.shown))
+        return worked, looked_up(root, worked, cache) if beside else None
 
-    return both(problems, seen, beside=beside)
+    found, (worked, developing) = both(problems, seen, beside=beside)
+    return found, worked, developing
 
 
 def _stopped(problems: list[Problem]) -> bool:

@@ -8,8 +8,6 @@ and everything is worked out again.
 
 from __future__ import annotations
 
-import copyreg
-import io
 import pickle
 import re
 from collections.abc import Callable, Collection, Iterable, Mapping
@@ -22,23 +20,20 @@ from jinja2 import Environment
 from buildlog.audit.leaks import unspeakable
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem
-from buildlog.pages.sheet import Frame, Sheet
+from buildlog.packing import UnknownError, taken_out
+from buildlog.pages.sheet import Frame
 from buildlog.reading.entries import read_text
 from buildlog.reading.memory import Asked, Memory, front_of, outline_of
 from buildlog.reading.source import read_source
 from buildlog.records.kept_back import seen_prose
 from buildlog.records.logbook import Logbook, Sight
 from buildlog.records.prose import Prose
-from buildlog.site.kept_pages import Answers
 from buildlog.site.pictures import Picture, Size
 from buildlog.site.prose import laid_out
 from buildlog.site.render import Renderer
+from buildlog.site.workshop import AsItWas
 
 T = TypeVar("T")
-
-
-class UnknownError(LookupError):
-    """Something is asked that was not asked when the page was made."""
 
 
 @frozen
@@ -61,48 +56,8 @@ class Standing:
     """What no text for this audience may say, as a pattern; '' for nothing."""
     frame: Frame
     texts: Mapping[str, Free]
-    pages: Mapping[str, bytes]
-
-
-def placed(file: str) -> Prose:
-    """Stands in a packed page for a text; only `_Unpacker` puts one there."""
-    raise UnknownError(file)
-
-
-class _Packer(pickle.Pickler):
-    """Packs a page without its texts, which are put in their places when it is taken out."""
-
-    def __init__(self, out: io.BytesIO) -> None:
-        super().__init__(out, pickle.HIGHEST_PROTOCOL)
-        self.met: dict[str, None] = {}
-        self.dispatch_table = copyreg.dispatch_table | {Prose: self._named}
-
-    def _named(self, prose: Prose) -> tuple[Callable[[str], Prose], tuple[str]]:
-        self.met[prose.file] = None
-        return placed, (prose.file,)
-
-
-class _Unpacker(pickle.Unpickler):
-    def __init__(self, packed: bytes, texts: Mapping[str, Prose]) -> None:
-        super().__init__(io.BytesIO(packed))
-        self._texts = texts
-
-    def find_class(self, module: str, name: str) -> Any:
-        return self._placed if (module, name) == (__name__, "placed") else super().find_class(module, name)
-
-    def _placed(self, file: str) -> Prose:
-        try:
-            return self._texts[file]
-        except KeyError as unknown:
-            raise UnknownError(file) from unknown
-
-
-def packed(sheet: Sheet, answers: Answers) -> tuple[bytes, tuple[str, ...]]:
-    """A page before its template, with what it asked for, and the texts it holds; nothing for one that holds none."""
-    out = io.BytesIO()
-    packer = _Packer(out)
-    packer.dump((sheet, answers))
-    return (out.getvalue(), tuple(packer.met)) if packer.met else (b"", ())
+    pages: Mapping[str, tuple[bytes, bytes]]
+    """Each page that shows a text: before its template, and the answers to what it asked."""
 
 
 def standing_of(
@@ -110,7 +65,7 @@ def standing_of(
     seen: Logbook,
     problems: Iterable[Problem],
     frame: Frame,
-    pages: Iterable[tuple[str, bytes, tuple[str, ...]]],
+    pages: Iterable[tuple[str, tuple[bytes, bytes], tuple[str, ...]]],
     texts: Memory,
 ) -> Standing:
     """How a site stands that was made of a record, given its pages: path, packed page and the texts it holds.
@@ -126,7 +81,7 @@ def standing_of(
         if text.file not in barred and text.prose.plain and text.prose.left is None and text.prose.written
     }
     shown: dict[str, tuple[str, ...]] = {}
-    kept: dict[str, bytes] = {}
+    kept: dict[str, tuple[bytes, bytes]] = {}
     for path, given, held in pages:
         if all(file in free for file in held):
             kept[path] = given
@@ -185,22 +140,21 @@ def _read(root: Path, file: str, files: frozenset[str], standing: Standing, text
     return record.prose
 
 
-def _page(given: bytes, texts: Mapping[str, Prose], frame: Frame, environment: Environment) -> bytes:
-    sheet, answers = _Unpacker(given, texts).load()
-
-    known = _Known(answers)
+def _page(given: tuple[bytes, bytes], texts: Mapping[str, Prose], frame: Frame, environment: Environment) -> bytes:
+    sheet, answers = given
+    known = _Known(pickle.loads(answers))  # noqa: S301 - our own file, in this user's own cache
     renderer = Renderer(environment, frame, known, known.link, known.card)
-    made, fault = renderer.html(sheet)
-    if fault:
-        raise UnknownError(fault.shown)
+    made, fault = renderer.html(taken_out(sheet, texts))
+    if fault or isinstance(made.content, AsItWas):
+        raise UnknownError(fault)
     return made.content
 
 
 @frozen
 class _Known:
-    """What a page asked for when it was made: its pictures, by their files, and the rest."""
+    """What a page asked for when it was made, and the answers, each in bytes: its pictures, by their files, and the rest."""
 
-    answers: Answers
+    answers: Mapping[tuple[str, str], bytes]
 
     def get(self, file: str) -> Picture | None:
         return self._said(Picture, "picture", file)
@@ -213,7 +167,7 @@ class _Known:
 
     def _said(self, kind: type[T], sort: str, name: str) -> T | None:
         try:
-            found = self.answers[sort, name]
+            found = pickle.loads(self.answers[sort, name])  # noqa: S301 - our own file, in this user's own cache
         except KeyError as unknown:
             raise UnknownError(name) from unknown
         return found if isinstance(found, kind) else None

@@ -101,6 +101,11 @@ class Still:
         """Where how this site stands is written down."""
         return self.cache / f"standing-{self.name}.pickle"
 
+    @property
+    def pages(self) -> Path:
+        """Where it is written down what its pages were made of."""
+        return self.cache / f"pages-{self.name}.pickle"
+
     def look(self) -> Look | None:
         """What was told the last time, if nothing moved since but texts; None otherwise."""
         try:
@@ -177,13 +182,22 @@ def listing(root: Path, site: Path, cache: Path) -> Listing:
 
 
 def _listing(root: Path, sources: Mapping[str, Stamp], began_ns: int) -> Listing:
-    program, start = Path(__file__).resolve().parent, len(str(root)) + 1
+    start = len(str(root)) + 1
     files = {path[start:]: stamp for path, stamp in sources.items()}
     texts = {file: stamp for file, stamp in files.items() if file.startswith(_TEXTS) and file.endswith(".md")}
     others = {file: stamp for file, stamp in files.items() if file not in texts}
-    ours = dict([*_files(str(program)), *_files(str(program.parent / "themes"))])
     newest_ns = max((time_ns for _, time_ns in others.values()), default=0)
-    return Listing(_seal(others, ours), texts, frozenset(files), newest_ns, began_ns)
+    return Listing(_seal(others, _ours()), texts, frozenset(files), newest_ns, began_ns)
+
+
+def program() -> str:
+    """What this program and its theme are known by."""
+    return _seal(_ours())
+
+
+def _ours() -> dict[str, Stamp]:
+    folder = Path(__file__).resolve().parent
+    return dict([*_files(str(folder)), *_files(str(folder.parent / "themes"))])
 
 
 def _lies_in(path: str, folder: str) -> bool:

@@ -60,12 +60,13 @@ class LogView:
 def log_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
     """The log on one page, or on one for each year when it is long."""
     desk, maker = Desk.of(worked, words, at), RowMaker(worked, words, at)
-    entries = list(worked.logbook.told())[::-1]
-    years = sorted({entry.day.year for entry in entries}, reverse=True)
+    entries, took = list(worked.logbook.told())[::-1], _by_system(desk)
+    by_year = {year: list(group) for year, group in groupby(entries, key=lambda entry: entry.day.year)}
+    years = sorted(by_year, reverse=True)
     long = len(entries) > LONGEST and len(years) > 1
     links = tuple(Link(str(year), log_path(year, years)) for year in years) if long else ()
     for year in years if long else [0]:
-        mine = [entry for entry in entries if not year or entry.day.year == year]
+        mine = by_year[year] if year else entries
         title = f"The log, {year}" if year else "The log"
         view = LogView(
             title,
@@ -74,7 +75,7 @@ def log_sheets(worked: Figures, words: Words, at: Addresses) -> Iterator[Sheet]:
             links,
             _filter(mine, desk),
             tuple(_months(mine, maker, desk)),
-            _timeline(mine, desk),
+            _timeline(mine, took, desk),
         )
         yield Sheet(
             log_path(year, years) if year else "log.html",
@@ -140,13 +141,18 @@ def _months(entries: list[Entry], maker: RowMaker, desk: Desk) -> Iterator[Month
         yield Month(f"{first:%Y-%m}", desk.words.month(first), *_sums(mine, maker.took, desk), maker.rows(mine))
 
 
-def _timeline(entries: list[Entry], desk: Desk) -> str:
-    """When each system was worked on: a tick for each entry, its area the time that went to the system."""
-    book, measures = desk.worked.logbook, Measures(desk.words)
+def _by_system(desk: Desk) -> dict[tuple[str, str], int]:
+    """The minutes of each entry that went to each system."""
     took: dict[tuple[str, str], int] = {}
     for line in desk.worked.labour.work:
         for system, minutes in line.parts:
             took[line.entry, system] = took.get((line.entry, system), 0) + minutes
+    return took
+
+
+def _timeline(entries: list[Entry], took: dict[tuple[str, str], int], desk: Desk) -> str:
+    """When each system was worked on: a tick for each entry, its area the time that went to the system."""
+    book, measures = desk.worked.logbook, Measures(desk.words)
     spent: dict[str, list[Work]] = {}
     for entry in reversed(entries):
         first = entry.first_day if entry.first_day < entry.day else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from bisect import bisect_left
 from pathlib import Path
 
 from buildlog.basics.frozen import frozen
@@ -26,7 +27,8 @@ class Folder:
 
     def under(self, folder: str, ending: str) -> list[str]:
         """The files below a folder with an ending, in order."""
-        return [name for name in self.files if name.startswith(folder + "/") and name.endswith(ending)]
+        first, last = (bisect_left(self.files, f"{folder}{end}") for end in "/0")  # 0 is the sign after /
+        return [name for name in self.files[first:last] if name.endswith(ending)]
 
 
 def scan(root: Path) -> tuple[Folder, list[Problem]]:
@@ -96,9 +98,9 @@ def _within(path: str, root: str) -> bool:
 
 def _strangers(found: list[str]) -> list[Problem]:
     """Files at the top that nothing reads, when their name is close to one that would be."""
-    problems = []
-    for name in sorted({path.split("/", 1)[0] for path in found}):
-        top = "/" in next(path for path in found if path.split("/", 1)[0] == name)
+    problems, tops = [], {path.partition("/")[:2]: None for path in found}
+    for name, slash in sorted(tops):
+        top = bool(slash)
         known = _FOLDERS if top else _FILES
         near = nearest(name, known)
         if name in known or name in _LEFT_ALONE or near is None:

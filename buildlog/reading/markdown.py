@@ -209,13 +209,21 @@ def _target(written: str, file: str, place: Place, known: Collection[str], pictu
     return target + hash_ + anchor, problems
 
 
+_DOWN = re.compile(r"[^./:][^/:]*(?:/[^./][^/]*)*")
+"""Paths that lead down step by step, in which there is nothing to be put right."""
+
+
+def _tries(here: str, plain: str) -> list[str]:
+    return [posixpath.normpath(posixpath.join(here, plain)), posixpath.normpath(plain)]
+
+
 def project_path(
     written: str, file: str, place: Place, known: Collection[str], what: str = "file"
 ) -> tuple[str, list[Problem]]:
     """The path from the project folder of a path written in ``file``: from there, or from that file's own folder."""
     plain = written.replace("\\", "/")
     here = posixpath.dirname(file)
-    tries = [posixpath.normpath(posixpath.join(here, plain)), posixpath.normpath(plain)]
+    tries = [f"{here}/{plain}", plain] if here and _DOWN.fullmatch(plain) else _tries(here, plain)
     for path in tries:
         if path in known:
             return path, []

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import field
+from functools import cache
 from typing import Any
 
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Place
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
+from buildlog.records.types import Record
 
 Path = tuple[str | int, ...]
 _LINES = ("costs", "parts", "weight", "findings", "orders", "measured")
@@ -73,9 +75,17 @@ def _maybe(sort: str, key: str | None, file: str, path: Path) -> Iterator[Named]
         yield Named(sort, key, file, path)
 
 
-def _by_line(line: Any, file: str, path: Path) -> Iterator[Named]:
-    for name, sort in _NAMES.items():
-        yield from _maybe(sort, getattr(line, name, None), file, (*path, name))
+def _by_line(line: Record, file: str, path: Path) -> Iterator[Named]:
+    for name, sort in _names_of(type(line)):
+        key = getattr(line, name)
+        if key is not None:
+            yield Named(sort, key, file, (*path, name))
+
+
+@cache
+def _names_of(kind: type[Record]) -> tuple[tuple[str, str], ...]:
+    """The fields of a line that name something, and the sort of thing."""
+    return tuple((name, sort) for name, sort in _NAMES.items() if name in kind.model_fields)
 
 
 def _by_entry(entry: Entry) -> Iterator[Named]:

@@ -119,11 +119,12 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
 
     def each(name: str, field: str, what: str = "file") -> None:
         lines = update.get(name, getattr(entry.facts, name))
-        if any(getattr(line, field) for line in lines):
-            update[name] = tuple(
-                line.model_copy(update={field: settled(getattr(line, field), (name, number, field), what)})
-                for number, line in enumerate(lines)
-            )
+        for number, line in enumerate(lines):
+            path = getattr(line, field)
+            found = settled(path, (name, number, field), what) if path else path
+            if found != path:
+                new = line.model_copy(update={field: found})
+                update[name] = (*update.get(name, lines)[:number], new, *lines[number + 1 :])
 
     facts = entry.facts
     update: dict[str, Any] = {}
@@ -138,7 +139,7 @@ def _with_paths(entry: Entry, files: frozenset[str], locate: Locate) -> tuple[En
     each("components", "paper")
     if facts.picture:
         update["picture"] = settled(facts.picture, ("picture",), "photo")
-    if all(getattr(facts, name) == now for name, now in update.items()):
+    if not update or all(getattr(facts, name) == now for name, now in update.items()):
         return entry, problems  # the very same, by which those who read it know that nothing changed
     return replace(entry, facts=facts.model_copy(update=update)), problems
 

@@ -4,6 +4,7 @@ A site is copied to memory sticks and other computers, so a name must hold there
 that some system reserves, and no two names that differ only in capitals or in how an accent is composed.
 """
 
+import re
 import unicodedata
 from dataclasses import dataclass, field
 
@@ -11,12 +12,16 @@ from buildlog.site.faults import Fault
 
 _RESERVED = frozenset('\\:*?"<>|')
 _DEVICES = {"con", "prn", "aux", "nul", *(port + digit for port in ("com", "lpt") for digit in "123456789")}
+_PLAIN = re.compile(r"(?:(?!(?:con|prn|aux|nul|com\d|lpt\d)(?:[./]|$))[a-z0-9_-]+(?:\.[a-z0-9]+)*(?:/(?!$)|$))+")
+"""Names in which nothing is to be looked for, as nearly all are."""
 RENAME = "rename the file or the key that this address comes from"
 """What helps against a name that cannot be used."""
 
 
 def problem_of(name: str) -> str | None:
     """What keeps a name from being used, in words; None if nothing does."""
+    if _PLAIN.fullmatch(name):
+        return None
     if not name or name.startswith("/"):
         return "an address must begin with a name inside the site"
     if any(character in _RESERVED or not character.isprintable() for character in name):
@@ -33,6 +38,8 @@ def problem_of(name: str) -> str | None:
 
 def folded(name: str) -> str:
     """The name as a file system sees it that tells neither capitals nor ways to write an accent apart."""
+    if name.isascii():
+        return name.lower()
     return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
 
 

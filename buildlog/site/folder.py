@@ -134,7 +134,8 @@ class _Delivery:
             _move(self.aside / str(number), self.root / name)
         removed += self._remove(self._gone - self._obstacles)
         self._list(names)
-        return Delivered(tuple(changed), tuple(sorted({*names} - {*changed})), tuple(sorted(removed)))
+        moved = {*changed}
+        return Delivered(tuple(changed), tuple(name for name in names if name not in moved), tuple(sorted(removed)))
 
     def exchange(self) -> Delivered | None:
         """Only files that are there already, and nothing taken away."""
@@ -173,13 +174,17 @@ class _Delivery:
         return frozenset(old for old in self._gone if old in folders or names.intersection(_folders([old])))
 
     def _is_there(self, name: str) -> bool:
-        path = self.root / name
+        path = f"{self._under}{name}"
         try:
-            there = path.lstat()
+            there = os.lstat(path)
         except (FileNotFoundError, NotADirectoryError):
-            there = None
-        content = self.staged.content(name)
-        return there is not None and stat.S_ISREG(there.st_mode) and content.is_in(path, there)
+            return False
+        return stat.S_ISREG(there.st_mode) and self.staged.content(name).is_in(path, there)
+
+    @cached_property
+    def _under(self) -> str:
+        """The root, to be put before a name: a site may have tens of thousands."""
+        return os.path.join(self.root, "")
 
     def _closed_folders(self) -> Iterator[Fault]:
         """Folders that are needed and cannot be: somebody put a file or a link of that name there."""

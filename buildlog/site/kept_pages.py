@@ -6,12 +6,13 @@ picture has which copies, and where a link leads. All of that is compared; nothi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Hashable
+from collections.abc import Callable, Collection, Hashable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from buildlog.basics.frozen import frozen
+from buildlog.site.workshop import AsItWas
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -23,16 +24,20 @@ Answers = dict[tuple[str, str], Hashable]
 
 
 @frozen
+class Packed:
+    """A page as it was before its template, in which texts stand by their files; and what each text is known by."""
+
+    sheet: bytes
+    texts: Mapping[str, bytes]
+
+
+@frozen
 class Made:
-    """A page as it was made, and of what: the answers it asked for, and the project's files whose texts it shows.
+    """A page as it was made, or that it is as it was; and of what: its answers, and what it was before its template."""
 
-    ``packed`` is a page that shows a text as it was before its template, to be made again with other words.
-    """
-
-    content: bytes
+    content: bytes | AsItWas
     answers: Answers = field(default_factory=dict)
-    texts: tuple[str, ...] = ()
-    packed: bytes = b""
+    packed: Packed | None = None
 
 
 @frozen
@@ -52,7 +57,7 @@ class KeptPages:
 
     def environment(self, theme: Theme, cache: Path | None = None) -> Environment:
         """The theme's templates, compiled once; a theme that was changed makes every page anew."""
-        files = _stamps(theme)
+        files = stamps_of(theme)
         if self._environment is None or files != self._theme:
             self._environment, self._theme, self._pages = theme.environment(cache), files, {}
         return self._environment
@@ -73,7 +78,7 @@ class KeptPages:
         self._pages = {path: kept for path, kept in self._pages.items() if path in paths}
 
 
-def _stamps(theme: Theme) -> tuple[tuple[str, int, int], ...]:
+def stamps_of(theme: Theme) -> tuple[tuple[str, int, int], ...]:
     """The theme's files with their sizes and times of change."""
     files: list[tuple[str, int, int]] = []
     for folder in theme.folders:

@@ -42,7 +42,7 @@ _ROOM = "check that the disk has room and that you may write to it, then publish
 class Wanted:
     """An original to be shown: where it is (absolute), and its path from the project folder for messages."""
 
-    source: Path
+    source: str | Path
     shown: str
 
 
@@ -89,29 +89,53 @@ def develop(
     `out` may be the cache folder itself: the files are there anyway. `progress` is called with the number of
     files done and to do, counting only those that must be opened; a run without news does not call it.
     """
-    if kind in {"webp", "avif"} and not features.check(kind):
-        return {}, [Fault("project.yaml", f"this computer's Pillow cannot write {kind}", "write  format: jpeg")]
-    run = _Run(out, Shelf(cache, _version()), kind)
-    unique = {want.shown: want for want in wanted}
-    found: dict[str, Picture | Fault] = {}
-    stopped: list[Fault] = []
-    try:
-        (out / PHOTOS).mkdir(parents=True, exist_ok=True)
-        with run.shelf.opened():
-            found = {shown: known for shown, want in unique.items() if (known := run.known(want))}
-        todo = [want for want in unique.values() if want.shown not in found]
-        with closing(_made(run, todo, threads)) as made:
-            for done, (want, result) in enumerate(made, 1):
-                found[want.shown] = result
-                run.tell(done, len(todo), progress)
-    except OSError as error:
-        stopped = [Fault(PHOTOS, f"the web pictures could not be stored ({error.strerror})", _ROOM)]
-    finally:
-        with suppress(OSError):  # without its index the cache is only slower
-            run.shelf.save()
-    results = [found[shown] for shown in unique if shown in found]
-    pictures = {each.shown: each for each in results if isinstance(each, Picture)}
-    return pictures, [each for each in results if isinstance(each, Fault)] + stopped
+    return Developing(wanted, out, cache, kind).finish(progress, threads)
+
+
+class Developing:
+    """Pictures on their way: those that are there already are looked up at once, the others made when it is finished."""
+
+    def __init__(self, wanted: Sequence[Wanted], out: Path, cache: Path | None, kind: str = "jpeg") -> None:
+        """Opens no picture."""
+        self._run = _Run(out, Shelf(cache, _version()), kind)
+        self._unique = {want.shown: want for want in wanted}
+        self._found: dict[str, Picture | Fault] = {}
+        self._stopped: list[Fault] = []
+        if kind in {"webp", "avif"} and not features.check(kind):
+            words = f"this computer's Pillow cannot write {kind}"
+            self._stopped = [Fault("project.yaml", words, "write  format: jpeg")]
+            return
+        try:
+            (out / PHOTOS).mkdir(parents=True, exist_ok=True)
+            with self._run.shelf.opened():
+                looked = ((shown, self._run.known(want)) for shown, want in self._unique.items())
+                self._found = {shown: known for shown, known in looked if known}
+        except OSError as error:
+            self._stopped = [_unstored(error)]
+
+    def finish(
+        self, progress: Callable[[int, int], None] | None = None, threads: int = 2
+    ) -> tuple[dict[str, Picture], list[Fault]]:
+        """Makes what is not there yet; as `develop`."""
+        run, found = self._run, self._found
+        todo = [want for want in self._unique.values() if want.shown not in found] if not self._stopped else []
+        try:
+            with closing(_made(run, todo, threads)) as made:
+                for done, (want, result) in enumerate(made, 1):
+                    found[want.shown] = result
+                    run.tell(done, len(todo), progress)
+        except OSError as error:
+            self._stopped = [_unstored(error)]
+        finally:
+            with suppress(OSError):  # without its index the cache is only slower
+                run.shelf.save()
+        results = [found[shown] for shown in self._unique if shown in found]
+        pictures = {each.shown: each for each in results if isinstance(each, Picture)}
+        return pictures, [each for each in results if isinstance(each, Fault)] + self._stopped
+
+
+def _unstored(error: OSError) -> Fault:
+    return Fault(PHOTOS, f"the web pictures could not be stored ({error.strerror})", _ROOM)
 
 
 def _version() -> str:
@@ -166,7 +190,7 @@ class _Run:
     def known(self, want: Wanted) -> Picture | Fault | None:
         """The picture, if nothing has to be opened for it; None if something has."""
         try:
-            seen = want.source.stat()
+            seen = os.stat(want.source)
         except OSError as error:
             return _unreadable(want, error)
         if not stat.S_ISREG(seen.st_mode):
@@ -177,7 +201,7 @@ class _Run:
     def make(self, want: Wanted) -> Picture | Fault:
         """The picture from its original; one that was met before under another name is not decoded again."""
         try:
-            original = want.source.open("rb")
+            original = open(want.source, "rb")
         except OSError as error:
             return _unreadable(want, error)
         with original:
@@ -230,7 +254,7 @@ class _Run:
         facts = self.shelf.facts(self._key(want, digest))
         if facts is None:
             return None
-        whole = (_length(self._home / _name(digest, copy.label)) == copy.length for copy in facts.copies)
+        whole = (_length(f"{self._home}/{_name(digest, copy.label)}") == copy.length for copy in facts.copies)
         return facts if all(whole) else None
 
     def _shelved(self, want: Wanted, digest: str) -> Picture | None:
@@ -238,8 +262,9 @@ class _Run:
         if facts is None:
             return None
         sizes = [Size(copy.width, copy.height, _name(digest, copy.label)) for copy in facts.copies]
-        for size in sizes:
-            _lay(self._home / size.name, self.out / size.name)
+        if self._home != self.out:
+            for size in sizes:
+                _lay(self._home / size.name, self.out / size.name)
         film = sizes.pop(0) if is_film(want.shown) else None
         return Picture(want.shown, digest, tuple(sizes), facts.width, facts.height, film)
 
@@ -252,11 +277,10 @@ def _name(digest: str, label: str) -> str:
     return f"{PHOTOS}/{name_of(digest, label)}"
 
 
-def _length(path: Path) -> int:
-    try:
-        return path.stat().st_size
-    except OSError:
-        return -1
+def _length(path: str | Path) -> int:
+    with suppress(OSError):
+        return os.stat(path).st_size
+    return -1
 
 
 def _lay(source: Path, target: Path) -> None:

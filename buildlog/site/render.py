@@ -14,7 +14,8 @@ from markupsafe import Markup
 
 from buildlog.basics.frozen import frozen
 from buildlog.site.faults import Fault
-from buildlog.site.kept_pages import Answers, KeptPages, Made
+from buildlog.site.kept_pages import Answers, KeptPages, Made, Packed
+from buildlog.site.pages_before import PagesBefore, Sayings
 from buildlog.site.pictures import Picture, Size
 from buildlog.site.prose import Hands, laid_out, to_html
 from buildlog.site.theme import LOOK
@@ -82,13 +83,22 @@ class Renderer:
     kept: KeptPages | None = None
     """What the last run in this process made; a renderer without it makes every page."""
 
-    pack: Callable[[Any, Answers], tuple[bytes, tuple[str, ...]]] = lambda *_: (b"", ())
-    """Packs a page that shows a text, with what it asked for; and tells the files of the texts."""
+    pack: Callable[[Any], Packed] | None = None
+    """Makes bytes of a page as it is before its template."""
+
+    before: PagesBefore | None = None
+    """What the last publication made, maybe in another process."""
+
+    said: Sayings = field(default_factory=Sayings)
 
     def html(self, page: Page) -> tuple[Made, Fault | None]:
         """The page as it was made, or what is wrong in the template; one of which nothing changed is not made again."""
         hands = _Hands(self, posixpath.dirname(page.path))
         known = self.kept.recall(page, self.frame, hands.answer) if self.kept else None
+        packed = None
+        if known is None and self.before and self.pack:
+            packed = self.pack(page)
+            known = self.before.recall(page.path, packed, hands.answer, self.said)
         if known is not None:
             return known, None
         at_hand(self.environment).hands = hands
@@ -101,8 +111,9 @@ class Renderer:
             )
         except TemplateError as error:
             return Made(b""), _template_fault(error, page)
-        packed, texts = self.pack(page, hands.answers) if hands.shows_text else (b"", ())
-        made = Made(text.encode(), hands.answers, texts, packed)
+        if packed is None and hands.shows_text and self.pack:
+            packed = self.pack(page)
+        made = Made(text.encode(), hands.answers, packed)
         if self.kept:
             self.kept.keep(page, self.frame, made)
         return made, None

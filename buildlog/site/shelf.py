@@ -75,12 +75,12 @@ class Shelf:
     def _today(self) -> int:
         return self._began_ns // _DAY_NS
 
-    def digest(self, source: Path, seen: os.stat_result) -> str | None:
+    def digest(self, source: str | Path, seen: os.stat_result) -> str | None:
         """The fingerprint noted for this file, if it still has the size and the time it had then."""
         size, time_ns, digest = self._notes.files.get(str(source), (-1, -1, ""))
         return digest if (size, time_ns) == (seen.st_size, seen.st_mtime_ns) else None
 
-    def note(self, source: Path, seen: os.stat_result, digest: str) -> None:
+    def note(self, source: str | Path, seen: os.stat_result, digest: str) -> None:
         """Remembers a fingerprint, unless the file is so new that a change could fall into the same tick."""
         if seen.st_mtime_ns < self._began_ns:
             self._news = True

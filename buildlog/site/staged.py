@@ -21,7 +21,7 @@ _CHUNK = 1 << 20
 class Content(Protocol):
     """What is to be in one file."""
 
-    def is_in(self, path: Path, there: os.stat_result) -> bool:
+    def is_in(self, path: str, there: os.stat_result) -> bool:
         """Whether the file at `path`, of which `there` is known, holds just this."""
         ...
 
@@ -36,8 +36,8 @@ class _Made:
 
     content: bytes
 
-    def is_in(self, path: Path, there: os.stat_result) -> bool:
-        return there.st_size == len(self.content) and path.read_bytes() == self.content
+    def is_in(self, path: str, there: os.stat_result) -> bool:
+        return there.st_size == len(self.content) and Path(path).read_bytes() == self.content
 
     def put(self, path: Path) -> None:
         path.write_bytes(self.content)
@@ -47,11 +47,11 @@ class _Made:
 class _Copied:
     """Content of a file elsewhere; copied, never linked, so that a change in the site cannot reach back."""
 
-    source: Path
+    source: str | Path
     named_by_content: bool
 
-    def is_in(self, path: Path, there: os.stat_result) -> bool:
-        here = self.source.stat()
+    def is_in(self, path: str, there: os.stat_result) -> bool:
+        here = os.stat(self.source)
         if here.st_size != there.st_size:
             return False
         if self.named_by_content and here.st_mtime_ns == there.st_mtime_ns:
@@ -60,12 +60,12 @@ class _Copied:
 
     def put(self, path: Path) -> None:
         shutil.copyfile(self.source, path)
-        here = self.source.stat()
+        here = os.stat(self.source)
         os.utime(path, ns=(here.st_atime_ns, here.st_mtime_ns))
 
 
-def _same_bytes(one: Path, other: Path) -> bool:
-    with one.open("rb") as left, other.open("rb") as right:
+def _same_bytes(one: str | Path, other: str) -> bool:
+    with open(one, "rb") as left, open(other, "rb") as right:
         while (chunk := left.read(_CHUNK)) == right.read(_CHUNK):
             if not chunk:
                 return True
@@ -78,7 +78,7 @@ class _Aside:
 
     source: Path
 
-    def is_in(self, path: Path, there: os.stat_result) -> bool:
+    def is_in(self, path: str, there: os.stat_result) -> bool:
         return there.st_size == self.source.stat().st_size and _same_bytes(self.source, path)
 
     def put(self, path: Path) -> None:
@@ -91,7 +91,7 @@ class _There:
 
     seen: AsItWas
 
-    def is_in(self, path: Path, there: os.stat_result) -> bool:  # noqa: ARG002 - as the others
+    def is_in(self, path: str, there: os.stat_result) -> bool:  # noqa: ARG002 - as the others
         return (there.st_size, there.st_mtime_ns) == (self.seen.size, self.seen.time_ns)
 
     def put(self, path: Path) -> None:
@@ -121,7 +121,7 @@ class Staged:
         """Adds a file that the site was seen to hold already, just as it is wanted."""
         self._add(name, _There(seen))
 
-    def place(self, name: str, source: Path, *, named_by_content: bool = False) -> None:
+    def place(self, name: str, source: str | Path, *, named_by_content: bool = False) -> None:
         """Adds a copy of a file, read at delivery.
 
         Where the name changes with the content, as a web picture's does, `named_by_content` spares reading
@@ -140,7 +140,7 @@ class Staged:
     def files(self) -> dict[str, bytes | Path]:
         """Every file that was made, by its name: its bytes, or the file it is a copy of."""
         return {
-            name: content.content if isinstance(content, _Made) else content.source
+            name: content.content if isinstance(content, _Made) else Path(content.source)
             for name, content in sorted(self._files.items())
             if not isinstance(content, _There)
         }

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import posixpath
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from buildlog.basics.problems import Problem
+from buildlog.reading import markdown as reading
 from buildlog.reading.markdown import project_path, read_prose
 from buildlog.reading.source import Source
 from buildlog.records.prose import Prose
@@ -281,3 +284,12 @@ def test_blocks_that_pass_hold_every_line_between_them(lines: list[str]) -> None
         if token.type.startswith("container_") and token.map:
             held |= set(range(*token.map))
     assert secret <= held
+
+
+@given(
+    st.text(alphabet="ab./\\:-", min_size=1, max_size=9), st.sampled_from(["log/2026/x.md", "log/x.md", "project.yaml"])
+)
+def test_a_path_that_leads_down_is_what_it_is_when_put_right(written: str, file: str) -> None:
+    if reading._DOWN.fullmatch(written):
+        here = posixpath.dirname(file)
+        assert [f"{here}/{written}", written] == reading._tries(here, written) or not here
