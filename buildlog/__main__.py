@@ -1,6 +1,6 @@
 """``python -m buildlog``."""
 
-from buildlog.cli import main
+from buildlog.cli import run
 
 if __name__ == "__main__":
-    main()
+    run()

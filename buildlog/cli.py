@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import atexit
-import gc
+import os
 import sys
 
 import click
@@ -13,6 +13,7 @@ from buildlog import VERSION
 TYPE_CHECKING = False
 if TYPE_CHECKING:
     from datetime import date
+    from typing import NoReturn
 
 WORDS = {
     "start": ("buildlog.cli_words", "lay out a new project that publishes at once"),
@@ -62,9 +63,24 @@ def main(ctx: click.Context) -> None:
     "buildlog start FOLDER"; write; then "buildlog publish".
     """
     ctx.obj = _today
-    atexit.register(gc.freeze)  # at the end nobody need look for what is no longer used among all that was read
     if hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors="replace")
+
+
+def run() -> NoReturn:
+    """The program as a shell calls it: it ends without taking apart all that it holds, which takes as long as a page."""
+    code = 0
+    try:
+        main()
+    except SystemExit as end:
+        code = end.code if isinstance(end.code, int) else 1 if end.code else 0
+        atexit._run_exitfuncs()  # noqa: SLF001 - what Python itself calls first at the end
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except OSError:  # nobody reads any more
+        code = code or 120
+    os._exit(code)
 
 
 def _today() -> date:

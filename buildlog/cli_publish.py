@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -14,6 +15,7 @@ from buildlog.telling import PROBLEMS, counted_problems, counts_of, end_on_fault
 
 if TYPE_CHECKING:
     from buildlog.publish import Published
+    from buildlog.reworded import Standing
     from buildlog.still import Look, Still, Told
 
 
@@ -63,30 +65,28 @@ def _publish(root: Path, target: Path | None, audience: str) -> None:
     still.before()
     from buildlog.publish import Memory
     from buildlog.publish import publish as compile_site
+    from buildlog.reworded import store
     from buildlog.site.pages_before import PagesBefore
     from buildlog.still import program
-    from buildlog.text_cache import remembered
+    from buildlog.text_cache import TextCache
 
-    with remembered(still.cache) as texts:
-        memory = Memory(texts, pages=None, before=PagesBefore(still.pages, program()))
-        done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
+    mark, cache = os.urandom(8).hex(), TextCache(still.cache)
+    memory = Memory(cache.load(), pages=None, before=PagesBefore(still.pages, program()))
+
+    def write_down(standing: Standing) -> None:
+        """For the next run, which may find only words changed; what stopped by errors is remembered below."""
+        store(standing, still.standing, mark)
+        cache.save(memory.texts)
+
+    memory.write_down = write_down
+    done = compile_site(root, target, still.cache, audience, progress_of("photos"), memory)
+    if done.standing is None:
+        cache.save(memory.texts)
     told = _finished(done)
-    still.keep(told, memory.texts.digest, _stored(done, still))
+    still.keep(told, memory.texts.digest, mark)
     delivered = done.delivered
     if delivered is not None:
         _say(told, len(delivered.written), len(delivered.unchanged), len(delivered.removed))
-
-
-def _stored(done: Published, still: Still) -> str:
-    """Writes down how the site stands, for a run that finds only words changed; the mark it is known by."""
-    import os
-
-    from buildlog.reworded import store
-
-    mark = os.urandom(8).hex()
-    if done.standing is not None:
-        store(done.standing, still.standing, mark)
-    return mark
 
 
 def _reworded(still: Still, look: Look) -> int | None:

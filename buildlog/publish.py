@@ -87,6 +87,8 @@ class Memory:
     last: Last | None = None
     before: PagesBefore | None = None
     """What is known from another process of the pages that lie in the site."""
+    write_down: Callable[[Standing], None] = lambda _: None
+    """Called, maybe in a copy of this process, with how the site stands once its pages are delivered."""
     between: Callable[[], None] = lambda: None
     """Called many times in a run, before anything is delivered; what it raises breaks the run off."""
 
@@ -148,13 +150,18 @@ def _whole(
         problems += more
         if _stopped(problems):
             return Published(reading, tuple(in_order(problems)), None)
-        delivered = deliver(made.staged, target, [root / name for name in CONTENT])
+        found = tuple(in_order(problems))
+        standing = _standing(reading.logbook, ready, found, made, memory.texts)
+
+        def delivered_now() -> Delivered:
+            return deliver(made.staged, target, [root / name for name in CONTENT])
+
+        # What later runs can spare themselves is written down by a copy while this process delivers.
+        apart = memory.pages is None and len(reading.logbook.entries) > FEW and can_be()
+        _, delivered = both(lambda: memory.write_down(standing), delivered_now, beside=apart)
     if before and not delivered.faults:
         before.keep((page.path, page.origin) for page in made.pages if page.origin)
-    found = tuple(in_order(problems))
-    counts = len(made.pages), len(ready.pictures)
-    standing = _standing(reading.logbook, ready, found, made, memory.texts)
-    return Published(reading, found, delivered, *counts, made.notes, target, standing)
+    return Published(reading, found, delivered, len(made.pages), len(ready.pictures), made.notes, target, standing)
 
 
 def _load() -> None:

@@ -15,9 +15,11 @@ import sys
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
+
+import jinja2
+import markupsafe
 
 from buildlog.basics.frozen import frozen
 from buildlog.site.kept_pages import Answers, Made, Packed, stamps_of
@@ -25,7 +27,6 @@ from buildlog.site.shelf import put
 from buildlog.site.theme import Theme
 from buildlog.site.workshop import AsItWas
 
-_LIBRARIES = ("jinja2", "markupsafe")
 
 
 @frozen
@@ -50,7 +51,7 @@ class PagesBefore:
     def load(self, site: Path, theme: Theme, frame: Any) -> None:
         """Takes up what was kept of a site, to make pages with this theme and this frame."""
         self._site = os.path.realpath(site)
-        libraries = [version(name) for name in _LIBRARIES]
+        libraries = [(one.__file__, os.stat(one.__file__ or "").st_mtime_ns) for one in (jinja2, markupsafe)]
         given = (self.program, sys.version, libraries, stamps_of(theme), self._site)
         self._same = _digest(repr(given).encode("utf-8", "surrogatepass"), plainly(frame))
         self._pages = {}

@@ -8,6 +8,8 @@ change with its content. A file that cannot be used becomes a `Fault`; the other
 bytes depend on nothing but the original, this program and its libraries: not on order, threads or cache.
 """
 
+from __future__ import annotations
+
 import hashlib
 import os
 import shutil
@@ -18,18 +20,12 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager, suppress
 from io import BufferedReader
 from pathlib import Path
-from typing import BinaryIO
+from typing import TYPE_CHECKING, BinaryIO
 
-from PIL import Image, features
-from PIL import __version__ as pillow
-
-from buildlog.basics.frozen import frozen
 from buildlog import VERSION
 from buildlog.basics.films import is_film
-from buildlog.site.darkroom import RECIPE, Copy, Print, develop_one
+from buildlog.basics.frozen import frozen
 from buildlog.site.faults import Fault
-from buildlog.site.film import examined, film_label, has_stills, keep_film, reel
-from buildlog.site.film_boxes import Cut
 from buildlog.site.shelf import PHOTOS, Facts, Shelf, Stored, name_of, put
 
 __all__ = ["Fault", "Picture", "Size", "Wanted", "develop"]
@@ -97,18 +93,23 @@ class Developing:
 
     def __init__(self, wanted: Sequence[Wanted], out: Path, cache: Path | None, kind: str = "jpeg") -> None:
         """Opens no picture."""
-        self._run = _Run(out, Shelf(cache, _version()), kind)
         self._unique = {want.shown: want for want in wanted}
         self._found: dict[str, Picture | Fault] = {}
         self._stopped: list[Fault] = []
-        if kind in {"webp", "avif"} and not features.check(kind):
+        self._run: Run | None = None
+        if not wanted and kind == "jpeg" and not Shelf(cache, "").begun:
+            return  # and what makes pictures need not even be loaded
+        from buildlog.site.making import can_write, version
+
+        if not can_write(kind):
             words = f"this computer's Pillow cannot write {kind}"
             self._stopped = [Fault("project.yaml", words, "write  format: jpeg")]
             return
+        self._run = run = Run(out, Shelf(cache, version()), kind)
         try:
             (out / PHOTOS).mkdir(parents=True, exist_ok=True)
-            with self._run.shelf.opened():
-                looked = ((shown, self._run.known(want)) for shown, want in self._unique.items())
+            with run.shelf.opened():
+                looked = ((shown, run.known(want)) for shown, want in self._unique.items())
                 self._found = {shown: known for shown, known in looked if known}
         except OSError as error:
             self._stopped = [_unstored(error)]
@@ -118,9 +119,11 @@ class Developing:
     ) -> tuple[dict[str, Picture], list[Fault]]:
         """Makes what is not there yet; as `develop`."""
         run, found = self._run, self._found
+        if run is None:
+            return {}, self._stopped
         todo = [want for want in self._unique.values() if want.shown not in found] if not self._stopped else []
         try:
-            with closing(_made(run, todo, threads)) as made:
+            with closing(run.made(todo, threads)) as made:
                 for done, (want, result) in enumerate(made, 1):
                     found[want.shown] = result
                     run.tell(done, len(todo), progress)
@@ -138,42 +141,8 @@ def _unstored(error: OSError) -> Fault:
     return Fault(PHOTOS, f"the web pictures could not be stored ({error.strerror})", _ROOM)
 
 
-def _version() -> str:
-    """Everything that decides the bytes of a web copy."""
-    codecs = " ".join(f"{name} {features.version(name)}" for name in ("libjpeg_turbo", "webp", "avif", "littlecms2"))
-    return f"buildlog {VERSION}, {RECIPE}, Pillow {pillow}, {codecs}"
-
-
-_Made = Generator[tuple[Wanted, Picture | Fault], None, None]
-
-
-def _made(run: "_Run", todo: Sequence[Wanted], threads: int) -> _Made:
-    """Each file with what came of it, in order; when the caller stops, so do the threads."""
-    if not todo:
-        return
-    with _quiet_decoders():
-        pool = ThreadPoolExecutor(max_workers=threads)
-        try:
-            yield from zip(todo, pool.map(run.make, todo), strict=True)
-        finally:
-            pool.shutdown(cancel_futures=True)
-
-
-@contextmanager
-def _quiet_decoders() -> Iterator[None]:
-    """Pillow's pixel limit makes way for ours, and what it mutters about odd tags is no news to a builder."""
-    limit = Image.MAX_IMAGE_PIXELS
-    Image.MAX_IMAGE_PIXELS = None
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            yield
-    finally:
-        Image.MAX_IMAGE_PIXELS = limit
-
-
 @frozen
-class _Run:
+class Run:
     """One call of `develop`: where the files go and what is remembered."""
 
     out: Path
@@ -192,92 +161,60 @@ class _Run:
         try:
             seen = os.stat(want.source)
         except OSError as error:
-            return _unreadable(want, error)
+            return unreadable(want, error)
         if not stat.S_ISREG(seen.st_mode):
             return Fault(want.shown, "this is not a file", "name a picture file, as in  photos/IMG_0412.jpg")
         digest = self.shelf.digest(want.source, seen)
-        return self._shelved(want, digest) if digest else None
+        return self.shelved(want, digest) if digest else None
 
-    def make(self, want: Wanted) -> Picture | Fault:
-        """The picture from its original; one that was met before under another name is not decoded again."""
-        try:
-            original = open(want.source, "rb")
-        except OSError as error:
-            return _unreadable(want, error)
-        with original:
-            try:
-                digest, made = self._made(want, original)
-            except OSError as error:
-                return _unreadable(want, error)
-            if isinstance(made, Fault):
-                return made
-            if isinstance(made, Cut):
-                self._store_film(want, digest, original, made)
-            elif made is not None:
-                self.shelf.keep(self._key(want, digest), Facts(made.width, made.height, self._put(digest, made.copies)))
-        gone = Fault(want.shown, "its web copies were taken away while they were made", "publish again")
-        return self._shelved(want, digest) or gone
+    def made(self, todo: Sequence[Wanted], threads: int) -> Generator[tuple[Wanted, Picture | Fault], None, None]:
+        """Each file with what came of it, in order."""
+        if todo:
+            from buildlog.site.making import made
 
-    def _made(self, want: Wanted, original: BufferedReader) -> tuple[str, Print | Cut | Fault | None]:
-        """The fingerprint of a file and what comes of it; None where that is on the shelf."""
-        digest = hashlib.file_digest(original, "sha256").hexdigest()
-        self.shelf.note(want.source, os.fstat(original.fileno()), digest)
-        if self._ready(want, digest):
-            return digest, None
-        original.seek(0)
-        if is_film(want.shown):
-            return digest, examined(original, want.shown)
-        return digest, develop_one(original, want.shown, self.kind)
+            yield from made(self, todo, threads)
 
-    def _put(self, digest: str, copies: Sequence[Copy]) -> tuple[Stored, ...]:
-        for copy in copies:
-            put(self._home / _name(digest, copy.label), copy.content)
-        return tuple(Stored(copy.label, copy.width, copy.height, len(copy.content)) for copy in copies)
-
-    def _store_film(self, want: Wanted, digest: str, original: BinaryIO, cut: Cut) -> None:
-        label = film_label(want.shown)
-        path = self._home / _name(digest, label)
-        keep_film(original, cut, path)
-        made = reel(path, cut, want.shown, self.kind)
-        film = Stored(label, made.width, made.height, _length(path))
-        facts = Facts(made.width, made.height, (film, *self._put(digest, made.copies)))
-        self.shelf.keep(self._key(want, digest), facts)
-
-    def _key(self, want: Wanted, digest: str) -> str:
+    def key(self, want: Wanted, digest: str) -> str:
         """How the shelf knows what is made of a file; a film's depends on whether frames can be had here."""
         if not is_film(want.shown):
             return f"{digest} {self.kind}"
+        from buildlog.site.film import film_label, has_stills
+
         return f"{digest} {self.kind} {film_label(want.shown)} {'still' if has_stills() else 'bare'}"
 
-    def _ready(self, want: Wanted, digest: str) -> Facts | None:
+    def ready(self, want: Wanted, digest: str) -> Facts | None:
         """What is known of an original, if its copies are all there and whole."""
-        facts = self.shelf.facts(self._key(want, digest))
+        facts = self.shelf.facts(self.key(want, digest))
         if facts is None:
             return None
-        whole = (_length(f"{self._home}/{_name(digest, copy.label)}") == copy.length for copy in facts.copies)
+        whole = (length(f"{self.home}/{picture_name(digest, copy.label)}") == copy.length for copy in facts.copies)
         return facts if all(whole) else None
 
-    def _shelved(self, want: Wanted, digest: str) -> Picture | None:
-        facts = self._ready(want, digest)
+    def shelved(self, want: Wanted, digest: str) -> Picture | None:
+        """The picture of an original with this fingerprint, its copies laid out; None if they are not on the shelf."""
+        facts = self.ready(want, digest)
         if facts is None:
             return None
-        sizes = [Size(copy.width, copy.height, _name(digest, copy.label)) for copy in facts.copies]
-        if self._home != self.out:
+        sizes = [Size(copy.width, copy.height, picture_name(digest, copy.label)) for copy in facts.copies]
+        if self.home != self.out:
             for size in sizes:
-                _lay(self._home / size.name, self.out / size.name)
+                _lay(self.home / size.name, self.out / size.name)
         film = sizes.pop(0) if is_film(want.shown) else None
         return Picture(want.shown, digest, tuple(sizes), facts.width, facts.height, film)
 
     @property
-    def _home(self) -> Path:
+    def home(self) -> Path:
+        """Where copies are written first."""
         return self.shelf.folder or self.out
 
 
-def _name(digest: str, label: str) -> str:
+def picture_name(digest: str, label: str) -> str:
+    """A web copy's name in the site."""
     return f"{PHOTOS}/{name_of(digest, label)}"
 
 
-def _length(path: str | Path) -> int:
+def length(path: str | Path) -> int:
+    """A file's size in bytes; -1 for none."""
     with suppress(OSError):
         return os.stat(path).st_size
     return -1
@@ -294,7 +231,8 @@ def _lay(source: Path, target: Path) -> None:
         shutil.copy2(source, target)
 
 
-def _unreadable(want: Wanted, error: OSError) -> Fault:
+def unreadable(want: Wanted, error: OSError) -> Fault:
+    """That an original cannot be read."""
     if isinstance(error, FileNotFoundError):
         return Fault(want.shown, "there is no such file", "check its name, or take its line out")
     return Fault(want.shown, f"this cannot be read ({error.strerror})", "check that you may read this file")

@@ -12,10 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-from PIL import Image
-
 from buildlog.basics.frozen import frozen
-from buildlog.site.darkroom import QUALITY
 from buildlog.site.pictures import Picture, Size
 from buildlog.site.shelf import PHOTOS, put
 from buildlog.site.shelf_index import print_copy
@@ -89,6 +86,10 @@ def _fit(size: Size) -> tuple[int, int]:
 
 def _shrunk(large: Path, size: tuple[int, int]) -> bytes:
     """The JPEG, with nothing in it but the picture; at a half a JPEG's decoder does the work."""
+    from PIL import Image
+
+    from buildlog.site.darkroom import QUALITY
+
     with Image.open(large, formats=("JPEG", "WEBP", "AVIF")) as image:
         image.draft("RGB", size)
         small = (

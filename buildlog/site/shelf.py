@@ -47,6 +47,11 @@ class Shelf:
     _began_ns: int = 0
     _news: bool = False
 
+    @property
+    def begun(self) -> bool:
+        """Whether anything was ever kept."""
+        return self.folder is not None and (self.folder / _INDEX).exists()
+
     @contextlib.contextmanager
     def opened(self) -> Iterator[None]:
         """Reads what is there, and marks and clears out after the caller has asked for what is wanted."""

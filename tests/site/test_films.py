@@ -212,7 +212,7 @@ def test_its_name_comes_from_its_content(tmp_path: Path) -> None:
 
 def test_a_film_is_cut_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     first = published(tmp_path, film())
-    monkeypatch.setattr("buildlog.site.pictures.examined", None)  # looking into it again would fail
+    monkeypatch.setattr("buildlog.site.making.examined", None)  # looking into it again would fail
     assert published(tmp_path, film()) == first
 
 

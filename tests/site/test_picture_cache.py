@@ -13,7 +13,7 @@ import pytest
 from PIL import Image
 
 from buildlog.site import darkroom
-from buildlog.site import pictures as module
+from buildlog.site import making as module
 from buildlog.site.pictures import Picture, Wanted, develop
 
 SEED = 1_600_000_000_000_000_000

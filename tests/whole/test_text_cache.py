@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from buildlog import text_cache
 from buildlog.check import check
@@ -117,9 +118,14 @@ def test_what_comes_out_of_the_cache_is_what_went_in(tmp_path: Path) -> None:
     assert [[token.as_dict() for token in one.prose.tokens] for one in second.logbook.entries] == tokens
 
 
-def test_that_nothing_can_be_kept_anywhere_is_told(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_any_cache_a_site_is_made_but_for_its_pictures(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    clean = published(root)
     (root.parent / "file").write_text("no folder")
     monkeypatch.setenv("XDG_CACHE_HOME", str(root.parent / "file/below"))
+    assert published(root) == clean
+    (root / "photos").mkdir()
+    Image.new("RGB", (9, 9)).save(root / "photos/a.png")
+    (root / "log/2026-01-01-x.md").write_text(entry("title: 1\ndate: 2026-01-01", "![A](../photos/a.png)"), "utf-8")
     done = CliRunner().invoke(main, ["publish", "--project", str(root)])
     assert done.exit_code == 1 and "Not a directory" in done.output and "Traceback" not in done.output
 
