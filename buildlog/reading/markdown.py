@@ -37,12 +37,34 @@ Lay = Callable[[Sequence[Token]], Any]
 """What lays a text out for pages; what it makes is nobody's business here."""
 
 
+_MARKS = {
+    "blocks": (":::",),
+    "notes": ("[^", "^["),
+    "boxes": ("[ ]", "[x]", "[X]"),
+    "struck": ("~~",),
+    "tables": ("|",),
+    "angles": ("<",),
+}
+"""What must stand somewhere in a text for some rules to find anything; without it they need not be asked on every line."""
+
+
+def parser(text: str) -> MarkdownIt:
+    """The Markdown parser, without the rules that can find nothing in this text."""
+    return _parser(frozenset(name for name, marks in _MARKS.items() if any(mark in text for mark in marks)))
+
+
 @cache
-def parser() -> MarkdownIt:
-    """The one Markdown parser; raw HTML arrives as tokens of its own, which are never passed through."""
-    markdown = MarkdownIt("commonmark", {"html": True, "typographer": False}).enable(["table", "strikethrough"])
-    markdown.use(footnote_plugin).use(tasklists_plugin)
-    for name in AUDIENCE_BLOCKS:
+def _parser(marks: frozenset[str]) -> MarkdownIt:
+    """The parser for texts with these marks; raw HTML arrives as tokens of its own, which are never passed through."""
+    markdown = MarkdownIt("commonmark", {"html": True, "typographer": False})
+    markdown.enable([rule for name, rule in (("tables", "table"), ("struck", "strikethrough")) if name in marks])
+    if "angles" not in marks:
+        markdown.disable(["html_block", "html_inline", "autolink"])
+    if "notes" in marks:
+        markdown.use(footnote_plugin)
+    if "boxes" in marks:
+        markdown.use(tasklists_plugin)
+    for name in AUDIENCE_BLOCKS if "blocks" in marks else ():
         markdown.use(container_plugin, name)
     markdown.validateLink = lambda _: True  # type: ignore[method-assign,assignment]  # judged below, with a place
     return markdown
@@ -59,7 +81,7 @@ def read_prose(
     text = source.text[start:]
     first = source.place(start).line
     env: dict[str, Any] = {}
-    tokens = parser().parse(text, env)
+    tokens = parser(text).parse(text, env)
     problems = block_faults(tokens, source, first) + _footnotes(env, source, start)
     references: list[Reference] = []
     for token, audience in _with_audience(tokens):
@@ -81,7 +103,7 @@ def read_prose(
 @lru_cache(maxsize=16)
 def parsed_again(text: str, targets: Sequence[str]) -> Sequence[Token]:
     """The tokens of a text that was read before, its links and pictures leading where they were found to lead."""
-    tokens, led = parser().parse(text, {}), iter(targets)
+    tokens, led = parser(text).parse(text, {}), iter(targets)
     for token in tokens:
         for child in token.children or () if token.type == "inline" else ():
             if name := _TARGETS.get(child.type):

@@ -293,3 +293,50 @@ def test_a_path_that_leads_down_is_what_it_is_when_put_right(written: str, file:
     if reading._DOWN.fullmatch(written):
         here = posixpath.dirname(file)
         assert [f"{here}/{written}", written] == reading._tries(here, written) or not here
+
+
+BITS = [
+    "a",
+    "b c",
+    "\n",
+    "\n\n",
+    "- ",
+    "[ ] ",
+    "[x] ",
+    "[X]",
+    "[^1]",
+    "[^1]: ",
+    "^[n]",
+    "~~",
+    "|",
+    "| - | - |",
+    "<b>",
+    "<http://a.b>",
+    "<!--",
+    "-->",
+    ":::",
+    " private\n",
+    "`",
+    "*",
+    "**",
+    "# ",
+    "> ",
+    "    ",
+    "[l](m)",
+    "![p](q)",
+    "\\",
+    "&lt;",
+    "&#124;",
+    "~~~\n",
+    "1. ",
+    "=",
+    "---",
+]
+
+
+@given(st.lists(st.sampled_from(BITS), max_size=24).map("".join))
+def test_rules_that_are_left_out_would_have_found_nothing(text: str) -> None:
+    whole = reading._parser(frozenset(reading._MARKS))
+    assert [one.as_dict() for one in reading.parser(text).parse(text, {})] == [
+        one.as_dict() for one in whole.parse(text, {})
+    ]
