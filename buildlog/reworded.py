@@ -17,7 +17,6 @@ from typing import Any, TypeVar
 
 from jinja2 import Environment
 
-from buildlog.audit.leaks import unspeakable
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Problem
 from buildlog.packing import UnknownError, taken_out
@@ -72,6 +71,8 @@ def standing_of(
 
     A text stays out that has a seal or a problem in its words, or from which something is taken out for this audience.
     """
+    from buildlog.audit.leaks import unspeakable
+
     sealed, troubled = {seal.file for seal in book.seals}, {(one.place.file, one.place.line) for one in problems}
     read = {text.file: text.prose for text in book.texts()}
     barred = {*sealed, *(file for file, line in troubled if file in read and line >= read[file].first_line)}

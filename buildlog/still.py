@@ -13,7 +13,7 @@ import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import asdict
+from dataclasses import asdict, field
 from functools import cached_property
 from pathlib import Path
 
@@ -90,6 +90,7 @@ class Still:
     cache: Path
     audience: str
     target: str
+    _listings: dict[str, Listing] = field(default_factory=dict)
 
     @property
     def name(self) -> str:
@@ -123,11 +124,13 @@ class Still:
 
     def listing(self, target: str) -> Listing:
         """The files as they were when this run first looked at them, which must be before anything is read."""
-        began_ns, sources = self._seen
-        site = os.path.realpath(target)
-        return _listing(
-            self.root, {path: stamp for path, stamp in sources.items() if not _lies_in(path, site)}, began_ns
-        )
+        if target not in self._listings:
+            began_ns, sources = self._seen
+            site = os.path.realpath(target)
+            if site != self._site:
+                sources = {path: stamp for path, stamp in sources.items() if not _lies_in(path, site)}
+            self._listings[target] = _listing(self.root, sources, began_ns)
+        return self._listings[target]
 
     def before(self) -> None:
         """Looks at the project's files, before a run that reads them."""
@@ -227,9 +230,7 @@ def _seal(*groups: Mapping[str, Stamp]) -> str:
     """One fingerprint of names, sizes and times."""
     whole = hashlib.sha256(VERSION.encode())
     for group in groups:
-        lines = "".join(f"\n{name}\t{size}\t{time_ns}" for name, (size, time_ns) in sorted(group.items()))
-        whole.update(lines.encode("utf-8", "replace"))
-        whole.update(b"\n\n")
+        whole.update(repr(sorted(group.items())).encode("utf-8", "backslashreplace"))
     return whole.hexdigest()
 
 

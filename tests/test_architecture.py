@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ast
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -92,3 +94,11 @@ def test_every_public_name_is_explained() -> None:
         for node in tree.body:
             if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_"):
                 assert ast.get_docstring(node), f"{path}: {node.name}"
+
+
+def test_other_words_in_an_entry_need_no_figures() -> None:
+    """To put words into their page takes half as long where nothing is loaded that works figures out or draws."""
+    code = "import buildlog.reworded, buildlog.pages.entry, sys; print(*sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
+    assert "buildlog.pages.entry" in loaded
+    assert not {"buildlog.figures.figures", "buildlog.pages.charts", "buildlog.audit.leaks", "PIL.Image"} & {*loaded}

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
-from buildlog.figures.figures import Figures
 from buildlog.pages.entry_fact import Fact
 from buildlog.pages.entry_margin import margin
 from buildlog.pages.entry_tables import Tables, tables
@@ -27,6 +27,9 @@ from buildlog.pages.weight_ledger import weighing_forms
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
 from buildlog.records.prose import Prose
+
+if TYPE_CHECKING:
+    from buildlog.figures.figures import Figures
 
 _NOT_PUBLIC = {
     "handover": "In the package only, not on the public pages.",

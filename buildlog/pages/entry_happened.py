@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from buildlog.figures.findings import FindingState
 from buildlog.pages.asked import question_path
 from buildlog.pages.entry_fact import MOST, Fact, Said
 from buildlog.pages.lines import Desk, finding_anchor
@@ -13,6 +13,9 @@ from buildlog.pages.signatures import signatures_of
 from buildlog.pages.words import Words
 from buildlog.records.changes import ComponentChange
 from buildlog.records.entry import Entry
+
+if TYPE_CHECKING:
+    from buildlog.figures.findings import FindingState
 
 _DID = {
     "removed": "removed",

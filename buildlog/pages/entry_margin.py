@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from buildlog.basics.names import counted
-from buildlog.figures.weight import Change
 from buildlog.pages.entry_fact import MOST, Fact, Said
 from buildlog.pages.entry_happened import happened
 from buildlog.pages.lines import Desk
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
+
+if TYPE_CHECKING:
+    from buildlog.figures.weight import Change
 
 
 def margin(entry: Entry, place: int, desk: Desk) -> tuple[Fact, ...]:

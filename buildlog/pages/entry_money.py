@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from buildlog.basics.frozen import frozen
-from buildlog.figures.cost import Outlay
-from buildlog.figures.orders import Order, Quote
 from buildlog.pages.lines import Desk
 from buildlog.records.entry import Entry
 from buildlog.records.purchases import Part
+
+if TYPE_CHECKING:
+    from buildlog.figures.cost import Outlay
+    from buildlog.figures.orders import Order, Quote
 
 
 @frozen

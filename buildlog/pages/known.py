@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterable
+from typing import TYPE_CHECKING
 
 from buildlog.basics.dates import HazyDate, read_hazy
 from buildlog.basics.frozen import frozen
 from buildlog.basics.problems import Misread
-from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses, Link
 from buildlog.pages.sources import Source, Sources
 from buildlog.pages.words import Words
 from buildlog.records.logbook import Logbook
 from buildlog.records.registers import Fact, Question
+
+if TYPE_CHECKING:
+    from buildlog.figures.figures import Figures
 
 WHOLE = ("aircraft", "airframe")
 """What facts are about when they are about no component."""

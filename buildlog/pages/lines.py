@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
 
 from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
-from buildlog.figures.figures import Figures
-from buildlog.figures.findings import FindingState, open_findings
-from buildlog.figures.weight import Change, Empty
-from buildlog.pages.charts import Event
+from buildlog.figures.findings import open_findings
 from buildlog.pages.known import Papers, about_link, hazy_words
 from buildlog.pages.sheet import Addresses, Link, Photo, Tab, photos_of
 from buildlog.pages.sources import Source, Sources
@@ -19,6 +17,12 @@ from buildlog.records.entry import Entry
 from buildlog.records.logbook import system_order
 from buildlog.records.purchases import Part
 from buildlog.records.seals import SealState
+
+if TYPE_CHECKING:
+    from buildlog.figures.figures import Figures
+    from buildlog.figures.findings import FindingState
+    from buildlog.figures.weight import Change, Empty
+    from buildlog.pages.charts import Event
 
 
 @frozen
@@ -51,6 +55,8 @@ class Desk:
 
     def milestones(self) -> tuple[Event, ...]:
         """The milestones that charts over dates are marked with."""
+        from buildlog.pages.charts import Event
+
         entries = self.worked.logbook.told()
         return tuple(Event(entry.day, entry.facts.milestone) for entry in entries if entry.facts.milestone)
 

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from buildlog.basics.frozen import frozen
 from buildlog.basics.names import counted
-from buildlog.figures.figures import Figures
-from buildlog.figures.signoffs import Point, Signature
 from buildlog.pages.known import Paper
 from buildlog.pages.lines import Desk, link_to
 from buildlog.pages.seals import SealLine, seal_line
 from buildlog.pages.sheet import Addresses, Link, Sheet, Tab
 from buildlog.pages.sources import Source
 from buildlog.pages.words import Words
+
+if TYPE_CHECKING:
+    from buildlog.figures.figures import Figures
+    from buildlog.figures.signoffs import Point, Signature
 
 PATH = "signatures.html"
 SIGNED_AS = {

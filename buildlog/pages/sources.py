@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from buildlog.basics.frozen import frozen
-from buildlog.figures.figures import Figures
 from buildlog.pages.sheet import Addresses
 from buildlog.pages.words import Words
 from buildlog.records.entry import Entry
+
+if TYPE_CHECKING:
+    from buildlog.figures.figures import Figures
 
 LEDGER = "before the log"
 """What stands in place of an entry's title for a line of a ledger."""

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
+from typing import TYPE_CHECKING
 
 from buildlog.basics.frozen import frozen
-from buildlog.figures.weight import Change, Loose, Weighed
 from buildlog.pages.lines import ChangeLine, Desk, change_line
 from buildlog.pages.sources import Source
+
+if TYPE_CHECKING:
+    from buildlog.figures.weight import Change, Loose, Weighed
 
 
 @frozen
