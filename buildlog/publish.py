@@ -131,12 +131,14 @@ def _whole(
     target = target or (root / (reading.logbook.project.site or "site")).resolve()
     theme = theme_of(root, reading.logbook.project.theme)
     problems, worked, developing = _checked(root, cache, reading, audience, memory)
+    reading = reading.lean({problem.place.file for problem in problems})
     if theme is None:
         problems.append(no_theme(reading.logbook))
     if theme is None or _stopped(problems):
         return Published(reading, tuple(in_order(problems)), None)
 
     ready, faults = prepare(root, worked, theme, cache, progress, memory.between, developing)
+    del developing  # and the index of the picture cache
     memory.pictures = dict(ready.pictures)
     problems += faults
     before = memory.before

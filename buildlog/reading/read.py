@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
@@ -20,7 +20,7 @@ from buildlog.reading.references import settle
 from buildlog.reading.registers import register, the_components, the_loading
 from buildlog.reading.requirements import the_requirements
 from buildlog.reading.seals import the_seals
-from buildlog.reading.source import Source
+from buildlog.reading.source import Source, read_source
 from buildlog.reading.validate import validated
 from buildlog.records.entry import Entry
 from buildlog.records.ledgers import LedgerRow
@@ -35,12 +35,41 @@ _TOGETHER = 8
 
 
 @frozen
+class Lines(Mapping[str, list[str]]):
+    """The lines of each file that was read, split only when somebody asks."""
+
+    root: Path
+    sources: Mapping[str, Source]
+    others: frozenset[str] = frozenset()
+    """Files that were read and whose texts are not held."""
+
+    def __getitem__(self, file: str) -> list[str]:
+        source = self.sources.get(file)
+        if source is None and file in self.others:
+            source, _ = read_source(self.root / file, file)
+        if source is None:
+            raise KeyError(file)
+        return source.lines()
+
+    def __iter__(self) -> Iterator[str]:
+        return iter({*self.sources, *self.others})
+
+    def __len__(self) -> int:
+        return len({*self.sources, *self.others})
+
+
+@frozen
 class Reading:
     """A logbook, the problems found on the way, and the sources to quote from."""
 
     logbook: Logbook
     problems: tuple[Problem, ...]
-    lines: Mapping[str, list[str]]
+    lines: Lines
+
+    def lean(self, files: Collection[str]) -> Reading:
+        """The same with the texts of these files alone; another is read again if somebody asks for it."""
+        kept = {file: source for file, source in self.lines.sources.items() if file in files}
+        return replace(self, lines=Lines(self.lines.root, kept, frozenset(self.lines)))
 
 
 def read_logbook(
@@ -74,23 +103,7 @@ def read_logbook(
     )
     desk.memory.forget(logbook.files)
     logbook, found = settle(logbook, desk.unsound_keys, desk.unread, desk.locate)
-    return Reading(logbook, tuple(in_order(desk.problems + found)), _Lines(desk.sources))
-
-
-@frozen
-class _Lines(Mapping[str, list[str]]):
-    """The lines of each file, split only when somebody asks."""
-
-    sources: Mapping[str, Source]
-
-    def __getitem__(self, file: str) -> list[str]:
-        return self.sources[file].lines()
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self.sources)
-
-    def __len__(self) -> int:
-        return len(self.sources)
+    return Reading(logbook, tuple(in_order(desk.problems + found)), Lines(root, desk.sources))
 
 
 def _in_time(entry: Entry) -> tuple[Any, ...]:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from buildlog.reading.read import read_logbook
+from tests.making import entry, write
 from tests.reading.laying import held, lay, names
 from tests.reading.test_robust import ENTRY, FILES, NAME
 
@@ -136,3 +137,13 @@ def test_the_lines_of_what_was_read(tmp_path: Path) -> None:
     assert set(reading.lines) == {"project.yaml", NAME}
     assert "\n".join(reading.lines[NAME]) == ENTRY
     assert reading.lines.get("nowhere") is None
+
+
+def test_lines_that_are_not_held_are_read_again(tmp_path: Path) -> None:
+    write(tmp_path, {"log/2026-01-01-x.md": entry("title: x\ndate: 2026-01-01"), "log/2026-01-02-y.md": "no entry\n"})
+    reading = read_logbook(tmp_path)
+    lean = reading.lean({"log/2026-01-02-y.md"})
+    assert [*lean.lines.sources] == ["log/2026-01-02-y.md"]
+    assert dict(lean.lines) == dict(reading.lines)
+    (tmp_path / "log/2026-01-01-x.md").unlink()
+    assert lean.lines.get("log/2026-01-01-x.md") is None and lean.lines.get("never") is None
