@@ -46,6 +46,7 @@ def previewing(
     stop = threading.Event()
     rounds = Rounds(root, build, server.board, told, glimpse)
     watch = Watch(root, stop)
+    _ = watch.begun  # before the first build reads anything, so that no save falls between the two
 
     def watching() -> None:
         for names in watch.looked_for() if polling else watch.changes():

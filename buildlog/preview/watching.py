@@ -12,7 +12,7 @@ import stat
 import threading
 import time
 from collections.abc import Iterator
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 
 from buildlog.basics.frozen import frozen
@@ -24,6 +24,10 @@ LONGEST_MS = 100
 """How long a save may be held back by others that follow it: the build that comes next takes those."""
 EVERY_SECONDS = 1.0
 """How often a folder is looked through where the system does not tell."""
+OFTEN_MS = 500
+"""How often a watch looks up where the system tells, though nothing was told."""
+State = tuple[int, int, int]
+"""What tells one state of a file from another: time of change (ns), size, and its number on the disk."""
 _MADE = (MARKER, "bagit.txt")
 _PASSING = re.compile(
     r"""^\. | ~$ | ^\#.*\#$ | ^4913$ | \.sw[a-z]$ | \.(tmp|temp|part|partial|crdownload|bak)$
@@ -44,6 +48,14 @@ class Watch:
     root: Path
     stop: threading.Event
 
+    @cached_property
+    def begun(self) -> tuple[dict[str, State], float]:
+        """The files as they were when this was first asked, and how long it took in seconds.
+
+        To be asked before anybody reads the files: what is saved from then on is told.
+        """
+        return self._timed()
+
     def changes(self) -> Iterator[frozenset[str]]:
         """Names from the folder of what was saved, set by set; by the system's word, else by looking."""
         try:
@@ -55,6 +67,7 @@ class Watch:
         """The changes as the system tells them; needs the extra ``preview``."""
         from watchfiles import watch
 
+        before, _ = self.begun
         events = watch(
             self.root,
             watch_filter=None,
@@ -62,17 +75,24 @@ class Watch:
             step=QUIET_MS,
             stop_event=self.stop,
             raise_interrupt=False,
+            rust_timeout=OFTEN_MS,
+            yield_on_timeout=True,
         )
+        missed: frozenset[str] | None = None
         for event in events:
-            if names := frozenset(filter(None, (self.name_of(path) for _, path in event))):
+            names = frozenset(filter(None, (self.name_of(path) for _, path in event)))
+            if missed is None:  # by now the system tells, which it did not from the beginning
+                missed = _changed(before, self._timed()[0])
+                names |= missed
+            if names:
                 yield names
 
     def looked_for(self) -> Iterator[frozenset[str]]:
         """The changes as they are found by going through the folder, never more than a tenth of the time."""
-        before, took = self._timed()
+        before, took = self.begun
         while not self.stop.wait(max(EVERY_SECONDS, 10 * took)):
             now, took = self._timed()
-            changed = frozenset(name for name in before.keys() | now.keys() if before.get(name) != now.get(name))
+            changed = _changed(before, now)
             before = now
             if changed:
                 yield changed
@@ -90,11 +110,11 @@ class Watch:
             return None
         return "/".join(parts)
 
-    def _timed(self) -> tuple[dict[str, tuple[int, int, int]], float]:
+    def _timed(self) -> tuple[dict[str, State], float]:
         start = time.perf_counter()
         return dict(self._files("")), time.perf_counter() - start
 
-    def _files(self, inner: str) -> Iterator[tuple[str, tuple[int, int, int]]]:
+    def _files(self, inner: str) -> Iterator[tuple[str, State]]:
         """Every file that is looked at, with what tells one state of it from another."""
         try:
             with os.scandir(self.root / inner) as found:
@@ -112,6 +132,10 @@ class Watch:
                 yield from self._files(name)
             elif stat.S_ISREG(seen.st_mode) and not _is_made(self.root / name):
                 yield name, (seen.st_mtime_ns, seen.st_size, seen.st_ino)
+
+
+def _changed(before: dict[str, State], now: dict[str, State]) -> frozenset[str]:
+    return frozenset(name for name in before.keys() | now.keys() if before.get(name) != now.get(name))
 
 
 def _is_made(path: Path) -> bool:

@@ -132,3 +132,23 @@ def test_without_the_extra_the_folder_is_looked_through(tmp_path: Path, monkeypa
     one.stop.set()
     thread.join(PATIENCE)
     assert "project.yaml" in told and not thread.is_alive()
+
+
+@pytest.mark.parametrize("polling", [True, False], ids=["looked for", "told"])
+def test_a_save_before_the_watch_is_up_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, polling: bool
+) -> None:
+    if not polling:
+        pytest.importorskip("watchfiles")
+    monkeypatch.setattr(watching, "EVERY_SECONDS", 0.05)
+    (tmp_path / "x.md").write_text("one")
+    (tmp_path / "z.md").write_text("one")
+    one = watch(tmp_path)
+    assert "x.md" in one.begun[0]
+    (tmp_path / "x.md").write_text("another")
+    (tmp_path / "y.md").write_text("new")
+    thread, told, heard = collected(one.looked_for() if polling else one.told(), one.stop)
+    assert heard.wait(PATIENCE)
+    one.stop.set()
+    thread.join(PATIENCE)
+    assert told == ["x.md", "y.md"]
