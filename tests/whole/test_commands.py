@@ -166,3 +166,17 @@ def test_help_loads_no_command_and_no_library_that_none_needs() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
     assert done.stdout.strip() == "['buildlog', 'buildlog.cli']"
+
+
+def test_the_program_ends_as_its_commands_do(tmp_path: Path) -> None:
+    """Called from a shell it does not take itself apart; what it said is all there, and so is how it ended."""
+    broken = write(tmp_path / "p", {"log/2026-01-01-x.md": entry("title: x\ndate: 2026-13-01")})
+    for words, code, said in (
+        (["audit", "--project", str(DEMO)], 0, "warning"),
+        (["audit", "--project", str(broken)], 1, "2026-13-01"),
+        (["no-such-word"], 2, "no-such-word"),
+        (["--help"], 0, "handover"),
+    ):
+        done = subprocess.run([sys.executable, "-m", "buildlog", *words], capture_output=True, text=True, check=False)
+        assert done.returncode == code, done
+        assert said in done.stdout + done.stderr
