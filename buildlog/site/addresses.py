@@ -20,8 +20,10 @@ RENAME = "rename the file or the key that this address comes from"
 
 def problem_of(name: str) -> str | None:
     """What keeps a name from being used, in words; None if nothing does."""
-    if _PLAIN.fullmatch(name):
-        return None
+    return None if _PLAIN.fullmatch(name) else _odd(name)
+
+
+def _odd(name: str) -> str | None:
     if not name or name.startswith("/"):
         return "an address must begin with a name inside the site"
     if any(character in _RESERVED or not character.isprintable() for character in name):

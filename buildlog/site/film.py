@@ -12,8 +12,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import BinaryIO
 
-from buildlog.basics.frozen import frozen
 from buildlog.basics.films import HEAD, begins_film, in_boxes
+from buildlog.basics.frozen import frozen
 from buildlog.site.darkroom import Copy, Print, develop_one
 from buildlog.site.faults import Fault
 from buildlog.site.film_boxes import BrokenFilmError, Cut, cut_of

@@ -14,9 +14,10 @@ or sound is not looked for.
 import struct
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from buildlog.basics.frozen import frozen
 from itertools import accumulate, pairwise
 from typing import BinaryIO
+
+from buildlog.basics.frozen import frozen
 
 _PADDING = {b"free", b"skip", b"wide"}
 _TABLES = "stsd stts ctts cslg stsc stsz stz2 stco co64 stss stps stsh sdtp sbgp sgpd subs saiz saio padb"

@@ -8,10 +8,12 @@ from __future__ import annotations
 import hashlib
 import os
 import warnings
+from collections import deque
 from collections.abc import Generator, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from io import BufferedReader
+from pathlib import Path
 from typing import BinaryIO
 
 from PIL import Image, features
@@ -26,6 +28,9 @@ from buildlog.site.film import examined, film_label, keep_film, reel
 from buildlog.site.film_boxes import Cut
 from buildlog.site.pictures import Picture, Run, Wanted, length, picture_name, unreadable
 from buildlog.site.shelf import Facts, Stored, put
+
+_AHEAD = 64
+"""Pictures that are begun before the first of them is asked for: each takes memory while it waits."""
 
 
 def can_write(kind: str) -> bool:
@@ -43,8 +48,14 @@ def made(run: Run, todo: Sequence[Wanted], threads: int) -> Generator[tuple[Want
     """Each file with what came of it, in order; when the caller stops, so do the threads."""
     with _quiet_decoders():
         pool = ThreadPoolExecutor(max_workers=threads)
+        ahead: deque[tuple[Wanted, Future[Picture | Fault]]] = deque()
         try:
-            yield from zip(todo, pool.map(_Maker(run).make, todo), strict=True)
+            for want in todo:
+                ahead.append((want, pool.submit(_Maker(run).make, want)))
+                if len(ahead) > _AHEAD:
+                    first, result = ahead.popleft()
+                    yield first, result.result()
+            yield from ((first, result.result()) for first, result in ahead)
         finally:
             pool.shutdown(cancel_futures=True)
 
@@ -71,7 +82,7 @@ class _Maker:
     def make(self, want: Wanted) -> Picture | Fault:
         """The picture from its original; one that was met before under another name is not decoded again."""
         try:
-            original = open(want.source, "rb")
+            original = Path(want.source).open("rb")  # noqa: SIM115 - closed below
         except OSError as error:
             return unreadable(want, error)
         with original:
@@ -84,7 +95,9 @@ class _Maker:
             if isinstance(made, Cut):
                 self._store_film(want, digest, original, made)
             elif made is not None:
-                self.run.shelf.keep(self.run.key(want, digest), Facts(made.width, made.height, self._put(digest, made.copies)))
+                self.run.shelf.keep(
+                    self.run.key(want, digest), Facts(made.width, made.height, self._put(digest, made.copies))
+                )
         gone = Fault(want.shown, "its web copies were taken away while they were made", "publish again")
         return self.run.shelved(want, digest) or gone
 

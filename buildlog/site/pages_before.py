@@ -28,7 +28,6 @@ from buildlog.site.theme import Theme
 from buildlog.site.workshop import AsItWas
 
 
-
 @frozen
 class Origin:
     """What a page was made of, as fingerprints: ``made`` but for what it ``asked``, and ``told`` the answers to that."""
@@ -59,9 +58,7 @@ class PagesBefore:
             pages = pickle.loads(self.place.read_bytes())  # noqa: S301 - our own file, see above
             self._pages = pages if isinstance(pages, dict) else {}
 
-    def recall(
-        self, path: str, packed: Packed, answer: Callable[[str, str], Hashable], said: Sayings
-    ) -> Made | None:
+    def recall(self, path: str, packed: Packed, answer: Callable[[str, str], Hashable], said: Sayings) -> Made | None:
         """The page as it lies in the site, if it would be made of the same."""
         origin, there = self._pages.get(path, (None, None))
         if origin is None or there is None or origin.made != self._made_of(packed):

@@ -10,27 +10,25 @@ bytes depend on nothing but the original, this program and its libraries: not on
 
 from __future__ import annotations
 
-import hashlib
 import os
 import shutil
 import stat
-import warnings
-from collections.abc import Callable, Generator, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing, contextmanager, suppress
-from io import BufferedReader
+import time
+from collections.abc import Callable, Generator, Sequence
+from contextlib import closing, suppress
+from dataclasses import field
 from pathlib import Path
-from typing import TYPE_CHECKING, BinaryIO
 
-from buildlog import VERSION
 from buildlog.basics.films import is_film
 from buildlog.basics.frozen import frozen
 from buildlog.site.faults import Fault
-from buildlog.site.shelf import PHOTOS, Facts, Shelf, Stored, name_of, put
+from buildlog.site.shelf import PHOTOS, Facts, Shelf, name_of
 
 __all__ = ["Fault", "Picture", "Size", "Wanted", "develop"]
 
 _SAVE_EVERY = 250
+_SAVE_AT_MOST = 0.05
+"""The share of a run's time that saving what it has made may take; with thousands of pictures the index is long."""
 _ROOM = "check that the disk has room and that you may write to it, then publish again"
 
 
@@ -148,13 +146,18 @@ class Run:
     out: Path
     shelf: Shelf
     kind: str
+    _saved: list[float] = field(default_factory=lambda: [0.0])
+    """From when on it may be saved again, by a clock of this process."""
 
     def tell(self, done: int, todo: int, progress: Callable[[int, int], None] | None) -> None:
         """Reports how far the run is, and from time to time saves what a run cut off here would lose."""
         if progress:
             progress(done, todo)
-        if done % _SAVE_EVERY == 0:
+        begun = time.perf_counter()
+        if done % _SAVE_EVERY == 0 and begun >= self._saved[-1]:
             self.shelf.save()
+            ended = time.perf_counter()
+            self._saved[:] = [ended + (ended - begun) / _SAVE_AT_MOST]
 
     def known(self, want: Wanted) -> Picture | Fault | None:
         """The picture, if nothing has to be opened for it; None if something has."""

@@ -154,9 +154,7 @@ def _photos_alone(paragraph: Sequence[Token]) -> list[Photo]:
     """The photos of a paragraph that holds nothing else."""
     children = paragraph[0].children or [] if paragraph else []
     images = [child for child in children if child.type == "image"]
-    if not images or any(
-        child.type not in {"image", "softbreak"} and child.content.strip() for child in children
-    ):
+    if not images or any(child.type not in {"image", "softbreak"} and child.content.strip() for child in children):
         return []
     return [_photo(image) for image in images]
 

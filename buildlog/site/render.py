@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Callable, Hashable, Mapping, MutableMapping
+from collections.abc import Callable, Hashable, MutableMapping
 from dataclasses import dataclass, field
 from functools import lru_cache, partial
 from typing import Any, Protocol

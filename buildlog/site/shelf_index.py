@@ -107,7 +107,7 @@ def written(notes: Notes, version: str) -> bytes:
         "files": dict(sorted(notes.files.items())),
         "pictures": pictures,
     }
-    return json.dumps(index, indent=0).encode("ascii")
+    return json.dumps(index).encode("ascii")
 
 
 def _listed(facts: Facts) -> list[object]:

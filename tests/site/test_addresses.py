@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from buildlog.site import addresses
 from buildlog.site.addresses import folded, problem_of
 
-PARTS = st.sampled_from(["con", "aux", "com1", "com12", "nul.x", "a", "a.html", "x-1", "A", "", ".", "..", "b.", "c d", "\u00e9", "a:b"])
+PARTS = st.sampled_from(
+    ["con", "aux", "com1", "com12", "nul.x", "a", "a.html", "x-1", "A", "", ".", "..", "b.", "c d", "\u00e9", "a:b"]
+)
 
 
 @given(parts=st.lists(PARTS, min_size=1, max_size=4), odd=st.text(alphabet="a1/._-cnou ", max_size=6))

@@ -1,6 +1,5 @@
 """Some pages of a site that stands are exchanged: only files that the last publication wrote, each in one step."""
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -31,7 +30,7 @@ def test_a_page_is_exchanged_and_nothing_else_is_touched(site: Path) -> None:
 
 def linked(site: Path) -> None:
     (site / "log").rename(site.parent / "elsewhere")
-    os.symlink(site.parent / "elsewhere", site / "log")
+    (site / "log").symlink_to(site.parent / "elsewhere")
 
 
 ODD: dict[str, Callable[[Path], object]] = {
@@ -39,7 +38,7 @@ ODD: dict[str, Callable[[Path], object]] = {
     "a folder": lambda site: ((site / "log/a.html").unlink(), (site / "log/a.html").mkdir()),
     "a link": lambda site: (
         (site / "log/a.html").rename(site / "mine"),
-        os.symlink(site / "mine", site / "log/a.html"),
+        (site / "log/a.html").symlink_to(site / "mine"),
     ),
     "behind a link": linked,
     "not of the list": lambda site: (site / folder_module.MARKER).write_text("index.html\n"),

@@ -65,7 +65,9 @@ def test_each_page_says_where_links_lead_and_how_photos_are_shown() -> None:
 
 
 def test_a_text_parsed_again_is_laid_out_the_same() -> None:
-    prose, _ = read_prose(Source("log/a.md", TEXT), 0, {"log/other.md", "gone.md", "photos/a.jpg", "photos/b.jpg"}, laid_out)
+    prose, _ = read_prose(
+        Source("log/a.md", TEXT), 0, {"log/other.md", "gone.md", "photos/a.jpg", "photos/b.jpg"}, laid_out
+    )
     assert laid_out(prose.tokens) == prose.laid
     assert "log/other.md" in [reference.target for reference in prose.references]
 
@@ -105,5 +107,3 @@ def test_tokens_are_parsed_once_for_those_who_ask_again() -> None:
     tokens = parsed_again(TEXT, ("x.md",) * 9)
     assert parsed_again(TEXT, ("x.md",) * 9) is tokens
     assert all(isinstance(token, Token) for token in tokens)
-
-
