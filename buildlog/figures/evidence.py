@@ -111,7 +111,11 @@ def _time(row: Requirement, subject: str, ground: Ground) -> Finding:
     hours = ground.times.of[AIRFRAME if subject == AIRCRAFT else subject].new
     if not hours.facts:
         logged = ground.times.logged(AIRFRAME if subject == AIRCRAFT else subject)
-        since = f". Run with it in this log since the first reading: {logged}" if logged.known else ""
+        since = (
+            f". Run with it in this log since the first reading: {logged}"
+            if logged.known and ground.times.clock.readings
+            else ""
+        )
         return Finding("unknown", row.unknown + since, "unknown", _kept(ground, subject, "time_"))
     return _hours(hours)
 
