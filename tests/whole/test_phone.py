@@ -22,6 +22,7 @@ LOOKED_UP = (
     ("components/battery-2", ".lined"),
     ("systems/cabin", ".lined"),
     ("cost", ".lined"),
+    ("log/2026-07-08-back-on-the-shelf", ".lined"),
 )
 SHORTER = {"How it is known": "Known by", "Who or what says so": "Source", "How the weight is known": "Known by"}
 SHORTER |= {"Why, and with what": "Why", "What became of it": "Now"}
