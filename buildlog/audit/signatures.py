@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from buildlog.audit.case import Case, note, warn
 from buildlog.basics.problems import Place, Problem, Severity
-from buildlog.figures.signoffs import SAFE, Point, Signature
+from buildlog.figures.signoffs import Point, Signature
 from buildlog.records.seals import SealState
+from buildlog.records.statements import SAFE
 
 _REMEDIES = {
     "words": 'add  words: "what was signed"',

@@ -126,7 +126,7 @@ class _Dues:
         for line in self.logbook.directives.directives:
             if line.applies == "no" or self._gone(line.about):
                 continue
-            entries = [entry for entry in self.logbook.told() if line.key in entry.facts.directives]
+            entries = [entry for entry in self.logbook.entries if line.key in entry.facts.directives]
             done = times_done(entries, None, self.on)
             limits = self._directive_limits(line, done)
             if limits:
@@ -151,12 +151,11 @@ class _Dues:
 
     def _checked(self, check: Check) -> tuple[Done, ...]:
         """When it was done: by entries that say so, and by ``last:``."""
-        named = (check.last or "").rpartition("/")[2].removesuffix(".md")
 
         def did(entry: Entry) -> bool:
-            return entry.slug == named or any(line.key == check.key for line in entry.facts.inspected)
+            return entry.slug == check.last_entry or any(line.key == check.key for line in entry.facts.inspected)
 
-        return times_done([entry for entry in self.logbook.told() if did(entry)], check.last, self.on)
+        return times_done([entry for entry in self.logbook.entries if did(entry)], check.last, self.on)
 
     def _begun(self, key: str, state: ComponentState, life: Life) -> tuple[Done | None, Hours]:
         """The day a life counts from, and the hours since."""
@@ -218,4 +217,4 @@ class _Dues:
 def _last_event(state: ComponentState, verb: str) -> Done | None:
     """The last time that something was done to a component."""
     events: list[Event] = [event for event in state.events if event.verb == verb]
-    return Done(exactly(events[-1].day), "" if events[-1].hidden else events[-1].entry) if events else None
+    return Done(exactly(events[-1].day), events[-1].entry) if events else None

@@ -64,6 +64,7 @@ class Ground:
     times: Times
     directives: tuple[DirectiveState, ...]
     signatures: tuple[Signature, ...]
+    """All of them: those that this audience may not see count too."""
     empty: Empty | None
 
     def facts(self, subject: str, quantities: tuple[str, ...]) -> tuple[Fact, ...]:
@@ -110,7 +111,11 @@ def _time(row: Requirement, subject: str, ground: Ground) -> Finding:
     hours = ground.times.of[AIRFRAME if subject == AIRCRAFT else subject].new
     if not hours.facts:
         logged = ground.times.logged(AIRFRAME if subject == AIRCRAFT else subject)
-        since = f". Run with it in this log since the first reading: {logged}" if logged.known else ""
+        since = (
+            f". Run with it in this log since the first reading: {logged}"
+            if logged.known and ground.times.clock.readings
+            else ""
+        )
         return Finding("unknown", row.unknown + since, "unknown", _kept(ground, subject, "time_"))
     return _hours(hours)
 
@@ -199,7 +204,7 @@ def _alterations(row: Requirement, subject: str, ground: Ground) -> Finding:
 
 
 def _work(row: Requirement, _: str, ground: Ground) -> Finding:
-    work = [entry for entry in ground.logbook.entries if entry.facts.components or entry.facts.hours]
+    work = [entry for entry in ground.logbook.entries if entry.is_work]
     signed = [entry.slug for entry in work if entry.facts.signed]
     if not work:
         return Finding("unknown", row.unknown)

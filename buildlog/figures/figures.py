@@ -102,7 +102,7 @@ def figures(logbook: Logbook, on: date | None = None) -> tuple[Figures, list[Pro
         loading,
         equipment(states, weight),
         {decision.slug: outcomes(seen, decision) for decision in seen.decisions},
-        signed,
+        tuple(one for one in signed if not one.hidden),
         unsigned(seen),
         times,
         falling_due(seen, states, found, times, day),

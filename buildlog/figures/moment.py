@@ -18,6 +18,7 @@ def as_of(logbook: Logbook, day: date | None) -> Logbook:
     return replace(
         logbook,
         entries=tuple(entry for entry in logbook.entries if entry.day <= day),
+        newest=min(logbook.newest, day) if logbook.newest else None,
         later=tuple(entry for entry in logbook.entries if entry.day > day) + logbook.later,
         ledger=tuple(row for row in logbook.ledger if row.date <= day),
         seals=tuple(seal for seal in logbook.seals if seal.sealed <= day),

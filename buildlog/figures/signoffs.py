@@ -18,8 +18,8 @@ named under ``hours:`` did the work. That a system wants a signature for its wor
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from buildlog.basics.frozen import frozen
@@ -27,13 +27,11 @@ from buildlog.records.changes import SignOff
 from buildlog.records.entry import Entry
 from buildlog.records.logbook import Logbook
 from buildlog.records.project import Certificate, Person
+from buildlog.records.statements import NOT_FOR_THIS, SAFE, extent_in, folded, is_statement
 
-SAFE = "condition for safe operation"
-"""What the statement of a condition inspection says."""
-NOT_FOR_THIS = "airworthy"
-"""What it does not say: the word claims conformity with a type certificate."""
 _LIMITATIONS = "the operating limitations of the aircraft"
 _KEPT_BACK = "not told here"
+_PAGE_KEPT_BACK = "stated here; signed pages are not shown here"
 _NO_PAGE = "stated here; the signed page is not in this record"
 
 
@@ -49,7 +47,7 @@ class Point:
     day: date | None = None
     """The day, where ``shown`` is one."""
     kept_back: bool = False
-    """Whether this audience may not see such a thing, so that nobody can say that it is missing."""
+    """Whether it is there and this audience may not see it, so that it is not missing."""
     is_file: bool = False
     """Whether ``shown`` is a file."""
     wording: bool = False
@@ -70,6 +68,8 @@ class Signature:
     components: tuple[str, ...]
     """What the entry did something to, by keys: that is what it covers."""
     points: tuple[Point, ...]
+    hidden: bool = False
+    """Whether its entry may not be seen: it counts, and is listed nowhere."""
 
     @property
     def day(self) -> date:
@@ -92,10 +92,10 @@ class Unsigned:
 
 
 def signoffs(logbook: Logbook) -> tuple[Signature, ...]:
-    """Every signature, in the order of the log."""
+    """Every signature, in the order of the log; those in entries that may not be seen among them."""
     return tuple(
         _signature(entry, nth, line, logbook)
-        for entry in logbook.told()
+        for entry in logbook.entries
         for nth, line in enumerate(entry.facts.signed, 1)
     )
 
@@ -122,16 +122,22 @@ def _signature(entry: Entry, nth: int, line: SignOff, logbook: Logbook) -> Signa
     person = logbook.project.people.get(line.by)
     held = line.certificate or (person.certificate if person else None)
     inspected = line.as_ == "condition-inspection"
-    asked = (*_of_inspection(line), *_signed(line, held, logbook, "14 CFR 43.11(a)(3)"), _statement(line))
-    worked = (*_of_work(entry, line, logbook), *_signed(line, held, logbook, "14 CFR 43.9(a)(4)"))
+    asked = (*_of_inspection(line), *_signed(line, held, "14 CFR 43.11(a)(3)"), _statement(line))
+    worked = (*_of_work(entry, line, logbook), *_signed(line, held, "14 CFR 43.9(a)(4)"))
     points = (asked if inspected else worked) if "us" in logbook.project.requirements else ()
     keys = dict.fromkeys(change.key for change in entry.facts.components)
-    return Signature(entry.slug, nth, line, person, held, entry.facts.system, tuple(keys), points)
+    return Signature(entry.slug, nth, line, person, held, entry.facts.system, tuple(keys), points, entry.hidden)
+
+
+def _written(asks: str, said: str | None, rule: str, instead: str, kept: str = _KEPT_BACK) -> Point:
+    """A point that the line says or does not; empty, it is said and may not be seen."""
+    away = said == ""
+    return Point(asks, said or None, rule, kept if away else instead, kept_back=away)
 
 
 def _of_work(entry: Entry, line: SignOff, logbook: Logbook) -> Iterator[Point]:
     """43.9(a)(1) to (3)."""
-    yield Point("what was done, in the words signed", line.words, "14 CFR 43.9(a)(1)", "no words are written down")
+    yield _written("what was done, in the words signed", line.words, "14 CFR 43.9(a)(1)", "no words are written down")
     done = min(entry.day, line.date)
     yield Point("the day the work was complete", done.isoformat(), "14 CFR 43.9(a)(2)", day=done)
     others = [key for key in entry.facts.hours if key != line.by]
@@ -151,41 +157,25 @@ def _of_work(entry: Entry, line: SignOff, logbook: Logbook) -> Iterator[Point]:
 def _of_inspection(line: SignOff) -> Iterator[Point]:
     """43.11(a)(1) and (2); a condition inspection is a type of its own."""
     yield Point("the type of inspection", line.kind or "condition inspection", "14 CFR 43.11(a)(1)")
-    yield Point("how far it went", line.extent or _extent_in(line.words), "14 CFR 43.11(a)(1)", "not written")
+    extent = extent_in(line.words) if line.extent is None else line.extent
+    yield _written("how far it went", extent, "14 CFR 43.11(a)(1)", "not written")
     yield Point("its date", line.date.isoformat(), "14 CFR 43.11(a)(2)", day=line.date)
     hours = None if line.total_time is None else f"{line.total_time} h"
     yield Point("the total time in service of the aircraft", hours, "14 CFR 43.11(a)(2)", "not written")
 
 
-def _extent_in(words: str | None) -> str | None:
-    """The extent, where the statement names it as the operating limitations do."""
-    said = re.search(r"scope and detail of appendix d[^,.;]*", _plain(words), re.IGNORECASE)
-    return said[0] if said else None
-
-
-def _signed(line: SignOff, held: Certificate | None, logbook: Logbook, rule: str) -> Iterator[Point]:
+def _signed(line: SignOff, held: Certificate | None, rule: str) -> Iterator[Point]:
     """The signature in ink, and the certificate it was given under."""
-    sight = logbook.sight
-    away = line.paper is None and not sight.documents
-    instead = "stated here; signed pages are not shown here" if away else _NO_PAGE
-    yield Point("the signature in ink", line.paper, rule, instead, kept_back=away, is_file=True)
-    number = held.number if held else None
-    secret = number is None and held is not None and not sight.names
-    yield Point(
-        "the number of the certificate", number, rule, _KEPT_BACK if secret else "not written", kept_back=secret
-    )
-    yield Point("the kind of certificate", held.kind if held else None, rule, "not written")
+    yield replace(_written("the signature in ink", line.paper, rule, _NO_PAGE, _PAGE_KEPT_BACK), is_file=True)
+    yield _written("the number of the certificate", held.number if held else None, rule, "not written")
+    yield _written("the kind of certificate", held.kind if held else None, rule, "not written")
 
 
 def _statement(line: SignOff) -> Point:
-    said = _plain(line.words).casefold()
+    said = folded(line.words)
     wrong = f"the words do not say \u201c{SAFE}\u201d" if said else "no words are written down"
     if NOT_FOR_THIS in said:
         wrong = "the words claim conformity with a type, which a condition inspection does not find"
-    good = SAFE in said and NOT_FOR_THIS not in said
+    good = is_statement(line.words)
     asks = f"the statement that it was found in a {SAFE}"
     return Point(asks, line.words if good else None, _LIMITATIONS, wrong, wording=True)
-
-
-def _plain(words: str | None) -> str:
-    return " ".join((words or "").split())

@@ -17,5 +17,5 @@ def question_path(question: Question, book: Logbook, at: Addresses) -> str:
 
 def unanswered(book: Logbook) -> list[Question]:
     """The questions that no entry answers, in the order they are written."""
-    answered = {key for entry in book.told() for key in entry.facts.answers}
+    answered = {key for entry in book.entries for key in entry.facts.answers}
     return [question for question in book.history.questions if question.key not in answered]

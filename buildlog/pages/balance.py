@@ -123,13 +123,13 @@ def _strip(desk: Desk) -> Iterator[Hero]:
     weight, arm = words.weight(balance.u_kg, unit=False), words.arm(balance.u_arm, unit=False)
     yield Hero(
         words.weight(balance.kg, unit=False),
-        f"{words.weight_unit} ± {weight}",
+        f"{words.weight_unit} ±\u00a0{weight}",
         f"empty weight, {rests_on(empty, words)}" if empty and empty.stated else "empty weight",
         "#tolerance",
     )
     yield Hero(
         words.arm(balance.arm_m, unit=False),
-        f"{words.arm_unit} ± {arm}",
+        f"{words.arm_unit} ±\u00a0{arm}",
         f"empty centre of gravity{_mac(desk, balance.arm_m)}",
         "#tolerance",
     )
@@ -144,7 +144,7 @@ def _strip(desk: Desk) -> Iterator[Hero]:
         metres, u_arm = words.arm(abs(least.margin), unit=False), words.arm(case.u_arm, unit=False)
         side = "outside" if least.margin < 0 else "inside"
         told = f"{side} the {least.limit} limit, the {'most' if least.margin < 0 else 'least'} of all cases"
-        yield Hero(metres, f"{words.arm_unit} ± {u_arm}", told, "#cases")
+        yield Hero(metres, f"{words.arm_unit} ±\u00a0{u_arm}", told, "#cases")
 
 
 def _mac(desk: Desk, arm_m: Fraction) -> str:

@@ -159,8 +159,8 @@ def _weights(desk: Desk) -> Iterator[Hero]:
         return
     since = counted(len(empty.changes), "change") if empty.changes else "no change"
     good = desk.worked.balance.empty
-    weight_good = f" ± {words.weight(good.u_kg, unit=False)}" if good else ""
-    arm_good = f" ± {words.arm(good.u_arm, unit=False)}" if good else ""
+    weight_good = f" ±\u00a0{words.weight(good.u_kg, unit=False)}" if good else ""
+    arm_good = f" ±\u00a0{words.arm(good.u_arm, unit=False)}" if good else ""
     yield Hero(
         words.weight(empty.kg, unit=False),
         f"{words.weight_unit}{weight_good}",

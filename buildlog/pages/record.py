@@ -90,9 +90,9 @@ def _signature(signature: Signature) -> dict[str, Any]:
         "day": line.date.isoformat(),
         "by": line.by,
         "as": line.as_,
-        "certificate": {"kind": held.kind, "number": held.number} if held else None,
+        "certificate": {"kind": held.kind, "number": held.number or None} if held else None,
         "words": line.words,
-        "paper": line.paper,
+        "paper": line.paper or None,
         "points": [
             {"asks": point.asks, "rule": point.rule, "shown": point.shown, "because": point.instead or None}
             if point.shown is None

@@ -31,8 +31,7 @@ class Sources:
 
     def __init__(self, worked: Figures, words: Words, at: Addresses) -> None:
         self._entries = {entry.slug: entry for entry in worked.logbook.entries}
-        told = reversed([*worked.logbook.told()])
-        self._answers = {key: entry for entry in told for key in entry.facts.answers}
+        self._answers = {key: entry for entry in reversed(worked.logbook.entries) for key in entry.facts.answers}
         self._words, self._at = words, at
 
     def entry(self, slug: str) -> Entry | None:

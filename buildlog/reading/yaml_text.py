@@ -21,6 +21,7 @@ DEEPEST = 40
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _NULLS = {"", "~", "null", "Null", "NULL"}
 _FLAGS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
+_REMARK = re.compile(r"[ \t]+#")
 _NOT_BREAKS = {0x85: " ", 0x2028: " ", 0x2029: " "}  # line ends to YAML 1.1, not to 1.2 and not to us
 _ODD = re.compile("[^\\t\\n\\x20-\\x7e\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]")
 _TAB = re.compile(r"^ *+(?:\t|(?:- ++)*+[^\s#'\"\[{|>][^#'\"\n]*?:\t|-\t)", re.MULTILINE)
@@ -55,7 +56,20 @@ class Document:
 
 
 def _place(source: Source, offset: int, node: yaml.Node) -> Place:
-    return source.place(node.start_mark.index + offset, node.end_mark.index + offset)
+    start, end = node.start_mark.index + offset, node.end_mark.index + offset
+    if isinstance(node, yaml.CollectionNode) and not node.flow_style:
+        said = _first_line(node) + offset
+        end = said if _REMARK.match(source.text, said, end) else end
+    return source.place(start, end)
+
+
+def _first_line(node: yaml.Node) -> int:
+    """Where what a list or mapping writes on its first line ends."""
+    inner = node
+    while isinstance(inner, yaml.CollectionNode) and not inner.flow_style and inner.value:
+        key, value = inner.value[0] if isinstance(inner, yaml.MappingNode) else (inner.value[0], inner.value[0])
+        inner = value if value.start_mark.line == node.start_mark.line else key
+    return int(inner.end_mark.index)
 
 
 def _child(node: yaml.Node | None, step: Any) -> tuple[yaml.Node | None, yaml.Node | None]:

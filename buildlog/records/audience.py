@@ -5,7 +5,8 @@ figure, a feed or a file name by oversight.
 
 - Entries, photos, papers, facts and ::: blocks above the audience's level go.
 - An entry that goes leaves its weights and the events of its components behind, without words: an empty weight that
-  left some out would be wrong, and that could hurt somebody. Its money and hours go with it.
+  left some out would be wrong, and that could hurt somebody. So does what was checked, ended, answered or signed in it:
+  where things stand is the same for everybody. Its money and hours go with it.
 - People become their roles where names may not be seen.
 """
 
@@ -16,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from buildlog.records.entry import Entry, EntryFacts
-from buildlog.records.kept_back import coarse, dates, seen_prose, seen_seal, seen_signature, stub
+from buildlog.records.kept_back import coarse, counts, dates, numberless, seen_prose, seen_seal, seen_signature, stub
 from buildlog.records.logbook import BUILDER, Logbook, Sight
 from buildlog.records.project import Person, Project
 
@@ -99,7 +100,12 @@ def seen_by(logbook: Logbook, audience: str, shown: Shown | None = None) -> Logb
     people = _roles(logbook.project) if not eyes.names else {}
     hidden = withheld(logbook, eyes)
     entries = (shown or Shown()).entries(logbook.entries, eyes, people, hidden)
-    told = tuple(entry for entry in entries if entry is not None)
+    checked = {check.last_entry for check in logbook.checks.checks}
+    told = tuple(
+        seen or stub(entry, eyes, people)
+        for entry, seen in zip(logbook.entries, entries, strict=True)
+        if seen is not None or entry.slug in checked
+    )
     readable = {entry.slug for entry in told if not entry.hidden}
     raised = {finding.key for entry in told for finding in entry.facts.findings}
     told = tuple(_without_lost_ends(entry, raised) for entry in told)
@@ -131,6 +137,7 @@ def seen_by(logbook: Logbook, audience: str, shown: Shown | None = None) -> Logb
         ledger=tuple(row for row in ledger if row.cost is not None or row.hours is not None),
         seals=tuple(seen_seal(seal, eyes, logbook.files, hidden) for seal in logbook.seals if seal.entry in readable),
         files=logbook.files - hidden,
+        newest=max((coarse(entry.day, eyes) for entry in logbook.entries), default=None),
         numbered=frozenset(key for key in (*logbook.components, "aircraft") if logbook.has_serial(key)),
         sight=eyes,
     )
@@ -181,7 +188,7 @@ def _project(project: Project, eyes: Sight, people: dict[str, str]) -> Project:
             people[key]: Person(
                 name=people[key],
                 role=person.role,
-                certificate=person.certificate and person.certificate.model_copy(update={"number": None}),
+                certificate=numberless(person.certificate),
             )
             for key, person in project.people.items()
         }
@@ -219,7 +226,7 @@ def _ledger_update(row: Any, eyes: Sight, people: dict[str, str]) -> dict[str, A
 def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[str]) -> Entry | None:
     facts = entry.facts
     if facts.audience not in eyes.levels:
-        return stub(entry, eyes)
+        return stub(entry, eyes, people) if counts(entry) else None
     update: dict[str, Any] = {
         **dates(facts, eyes),
         **_money(facts, eyes),
@@ -236,7 +243,8 @@ def _entry(entry: Entry, eyes: Sight, people: dict[str, str], hidden: frozenset[
         "weighing": facts.weighing
         and (facts.weighing if eyes.serials else facts.weighing.model_copy(update={"scale": None})),
     }
-    return replace(entry, facts=facts.model_copy(update=update), prose=seen_prose(entry.prose, eyes, hidden))
+    prose = seen_prose(entry.prose, eyes, hidden)
+    return replace(entry, facts=facts.model_copy(update=update), prose=prose, worked=entry.is_work)
 
 
 def _money(facts: EntryFacts, eyes: Sight) -> dict[str, Any]:

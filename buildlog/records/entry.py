@@ -159,12 +159,19 @@ class Entry:
     file: str
     slug: str
     hidden: bool = False
-    """Kept only for its weights and component events; its words may not be seen by this audience."""
+    """Kept only for what weights and standing rest on; its words may not be seen by this audience."""
+    worked: bool = False
+    """Whether it tells of work, where the hours of it may not be seen."""
 
     @property
     def place(self) -> Place:
         """Where its facts begin."""
         return self.facts.place
+
+    @property
+    def is_work(self) -> bool:
+        """Whether it tells of work on the aircraft."""
+        return self.worked or bool(self.facts.components or self.facts.hours)
 
     @property
     def day(self) -> date:

@@ -6,13 +6,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from buildlog.records.changes import SignOff
 from buildlog.records.entry import Entry, EntryFacts
 from buildlog.records.logbook import Sight
+from buildlog.records.project import Certificate
 from buildlog.records.prose import Prose, opening_of, said_in
 from buildlog.records.seals import SealState
+from buildlog.records.statements import SAFE, extent_in, is_statement
 from buildlog.records.types import Record
 from buildlog.records.weighing import Weighing
 
@@ -23,13 +26,21 @@ NOT_SHOWN = "An entry not shown here"
 """What stands for the words of an entry that an audience may not read."""
 
 
-def stub(entry: Entry, eyes: Sight) -> Entry | None:
-    """What is left of an entry that may not be seen: weights and events, no words; and that something was signed."""
+_BONES = (
+    *("weight", "weight_change", "weighing", "components", "meter", "meter_replaced"),
+    *("hours", "inspected", "directives", "closes", "answers", "signed"),
+)
+"""The facts of which something is left: what the empty weight and the standing of anything rest on."""
+
+
+def counts(entry: Entry) -> bool:
+    """Whether anything rests on an entry, so that something of it must be left."""
+    return any(getattr(entry.facts, name) for name in _BONES)
+
+
+def stub(entry: Entry, eyes: Sight, people: dict[str, str]) -> Entry:
+    """What is left of an entry that may not be seen: weights, events, and what was done, ended or signed; no words."""
     facts = entry.facts
-    weight = tuple(_wordless(line) for line in facts.weight)
-    counted = (weight, facts.weight_change, facts.weighing, facts.components, facts.signed)
-    if not any((*counted, facts.meter, facts.meter_replaced, facts.inspected)):
-        return None
     events = tuple(
         line.model_copy(
             update={**dict.fromkeys(("tag", "because", "to", "by", "note")), "paper": "" if line.paper else None}
@@ -45,18 +56,21 @@ def stub(entry: Entry, eyes: Sight) -> Entry | None:
             "dates": facts.dates,
             "time": facts.time,
             "system": facts.system,
-            "weight": weight,
+            "weight": tuple(_wordless(line) for line in facts.weight),
             "weight_change": facts.weight_change,
             "weighing": facts.weighing and _wordless_weighing(facts.weighing),
             "components": events,
             "meter": facts.meter,
             "meter_replaced": facts.meter_replaced,
             "inspected": tuple(line.model_copy(update={"by": None, "note": None}) for line in facts.inspected),
-            "signed": tuple(_wordless_signature(line, eyes) for line in facts.signed),
+            "directives": facts.directives,
+            "closes": tuple(line.model_copy(update={"by": None}) for line in facts.closes),
+            "answers": facts.answers,
+            "signed": tuple(_wordless_signature(line, eyes, people) for line in facts.signed),
             **dates(facts, eyes),
         }
     )
-    return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True)
+    return replace(entry, facts=kept, prose=Prose(file=entry.file), hidden=True, worked=entry.is_work)
 
 
 def _wordless(line: Record) -> Record:
@@ -79,23 +93,41 @@ def _wordless_weighing(weighing: Weighing) -> Weighing:
     )
 
 
-def _wordless_signature(line: SignOff, eyes: Sight) -> SignOff:
-    """That something was signed, so that nobody is told that the work before it wants a signature."""
-    said = dict.fromkeys(("words", "kind", "extent", "total_time", "paper", "certificate"))
-    return line.model_copy(update={**said, "by": "somebody", "date": coarse(line.date, eyes)})
+def _wordless_signature(line: SignOff, eyes: Sight, people: dict[str, str]) -> SignOff:
+    """That something was signed, and what of all that is asked there is of it: empty, it is there and not told.
 
-
-def seen_signature(line: SignOff, eyes: Sight, people: dict[str, str], hidden: frozenset[str]) -> SignOff:
-    """A signature as an audience may see it: by its role, without its number and its page where those are kept back."""
-    held = line.certificate
+    Of the words it is left whether they are the statement of an inspection, in the statement's own words.
+    """
+    extent, held = line.extent or extent_in(line.words), numberless(line.certificate)
     return line.model_copy(
         update={
             "by": people.get(line.by, line.by),
             "date": coarse(line.date, eyes),
-            "paper": None if line.paper in hidden else line.paper,
-            "certificate": held if eyes.names or not held else held.model_copy(update={"number": None}),
+            "words": SAFE if is_statement(line.words) else line.words and "",
+            "kind": None,
+            "extent": extent and "",
+            "total_time": None if line.total_time is None else Decimal(0),
+            "paper": line.paper and "",
+            "certificate": held and held.model_copy(update={"kind": ""}),
         }
     )
+
+
+def seen_signature(line: SignOff, eyes: Sight, people: dict[str, str], hidden: frozenset[str]) -> SignOff:
+    """A signature as an audience may see it: by its role, its number and its page empty where those are kept back."""
+    return line.model_copy(
+        update={
+            "by": people.get(line.by, line.by),
+            "date": coarse(line.date, eyes),
+            "paper": "" if line.paper in hidden else line.paper,
+            "certificate": line.certificate if eyes.names else numberless(line.certificate),
+        }
+    )
+
+
+def numberless(held: Certificate | None) -> Certificate | None:
+    """A certificate without its number: empty where there is one that is not told."""
+    return held and held.model_copy(update={"number": held.number and ""})
 
 
 def seen_seal(seal: SealState, eyes: Sight, files: frozenset[str], hidden: frozenset[str]) -> SealState:

@@ -61,6 +61,8 @@ class Logbook:
     numbered: frozenset[str] = frozenset()
     """What has a serial number that this audience may not see: keys of components, and ``aircraft``."""
     sight: Sight = BUILDER
+    newest: date | None = None
+    """The day of the newest entry of all, where some are not here: what is due is as of one day for every audience."""
     later: tuple[Entry, ...] = ()
     """Entries after the day the record is taken as of; only what was not here yet is known from them."""
 
@@ -96,7 +98,7 @@ class Logbook:
 
     def last_day(self) -> date | None:
         """The date of the newest entry: the day the record is as of, unless another is asked for."""
-        return max((entry.day for entry in self.entries), default=None)
+        return max((*(entry.day for entry in self.entries), *filter(None, [self.newest])), default=None)
 
 
 def system_order(system: System) -> tuple[bool, str, str]:

@@ -276,6 +276,11 @@ class Check(Record):
     component: KeyField | None = Field(None, description="The component it belongs to.", examples=["transponder"])
     note: TextField | None = Field(None, description="A remark.", examples=["same day as the altimeter"])
 
+    @property
+    def last_entry(self) -> str:
+        """The address of the entry that ``last:`` names, if it names one."""
+        return (self.last or "").rpartition("/")[2].removesuffix(".md")
+
 
 class Checks(Record):
     """checks.yaml."""

@@ -17,6 +17,7 @@ from buildlog.figures.due import DueItem
 from buildlog.figures.due_dates import by_day, by_hours, day_due, pressing
 from buildlog.figures.due_limits import RESOLVE, least
 from buildlog.figures.figures import figures
+from buildlog.records.audience import seen_by
 from tests.making import PROJECT, entry, read
 
 DAYS = st.dates(date(1900, 1, 1), date(2199, 12, 31))
@@ -323,14 +324,50 @@ def test_directives_and_deferred_findings(tmp_path: Path) -> None:
     assert (found["lost"].state, found["F-1"].state) == ("not-known", "overdue")
 
 
-def test_who_may_not_read_an_entry_is_not_told_that_it_did_a_check(tmp_path: Path) -> None:
-    from buildlog.records.audience import seen_by
-
+@pytest.mark.parametrize(
+    ("last", "did"),
+    [
+        (", last: 2026-01-10-x.md", "components: [{repaired: engine}]"),
+        (", last: 2026-01-10-x.md", ""),
+        ("", "inspected: [{key: a, by: mechanic, note: SECRET}]"),
+    ],
+)
+def test_a_check_done_in_an_entry_that_may_not_be_read_was_done(last: str, did: str, tmp_path: Path) -> None:
     files = checks(
-        "key: a, name: A, every: 12 months, last: 2026-01-10-x.md",
-        d2026_01_10="audience: private\ncomponents: [{repaired: engine}]",
-        d2026_02_11="",
+        f"key: a, name: A, every: 12 months{last}", d2026_01_10=f"audience: private\n{did}", d2026_02_11=""
     ) | {"components.yaml": ENGINE, "project.yaml": PROJECT}
     book = read(tmp_path, files).logbook
-    (full,), (kept,) = figures(book)[0].due, figures(seen_by(book, "public"))[0].due
-    assert (full.due, kept.due, kept.state) == (date(2027, 1, 10), None, "not-known")
+    for audience in ("builder", "buyer", "inspector", "public"):
+        (item,) = figures(seen_by(book, audience))[0].due
+        assert (item.due, item.state) == (date(2027, 1, 10), "due"), audience
+    assert "SECRET" not in repr(seen_by(book, "buyer").entries)
+
+
+def test_a_directive_and_the_end_of_a_finding_count_wherever_they_are_told(tmp_path: Path) -> None:
+    files = checks(
+        d2026_01_10="findings: [{key: F-1, found: Crack, standing: deferred, until: 2026-02-10}]\nmeter: {tach: 9 h}",
+        d2026_02_01="audience: private\ndirectives: [again]\ncloses: [{key: F-1, by: SECRET}]",
+        d2026_02_11="meter: {tach: 12 h}",
+    ) | {
+        "directives.yaml": "directives:\n"
+        "  - {key: again, number: N 1, title: A, about: aircraft, applies: yes, recurring: 1 year}\n"
+    }
+    book = read(tmp_path, files).logbook
+    for audience in ("builder", "buyer", "inspector", "public"):
+        worked = figures(seen_by(book, audience))[0]
+        (item,), (finding,) = worked.due, worked.findings
+        assert (item.key, item.due, finding.open) == ("again", date(2027, 2, 1), False), audience
+    assert "SECRET" not in repr(seen_by(book, "buyer").entries)
+
+
+def test_what_is_due_is_as_of_one_day_for_every_audience(tmp_path: Path) -> None:
+    files = checks(
+        "key: a, name: A, due: 2026-02-05, every: 1 year",
+        d2026_01_10="",
+        d2026_02_11="audience: private",
+    )
+    book = read(tmp_path, files).logbook
+    for audience in ("builder", "buyer", "inspector", "public"):
+        (item,) = figures(seen_by(book, audience))[0].due
+        assert item.state == "overdue", audience
+    assert figures(seen_by(book, "public"), date(2026, 1, 31))[0].logbook.last_day() == date(2026, 1, 31)

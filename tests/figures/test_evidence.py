@@ -5,11 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from buildlog.figures.evidence import Shown
 from buildlog.figures.figures import figures
 from buildlog.records.audience import seen_by
-from tests.making import entry, read, worked
+from buildlog.records.logbook import Logbook
+from tests.making import PROJECT, entry, read, worked
 
 COMPONENTS = (
     'engine: {name: Engine, system: engine, serial: "E-1"}\nhose: {name: Hose, system: fuel, life: {months: "60"}}\n'
@@ -103,6 +106,116 @@ def test_every_audience_is_told_the_same_standing(tmp_path: Path) -> None:
     told = []
     for audience in ("public", "inspector", "buyer"):
         seen, _ = figures(seen_by(book, audience))
-        told.append({(one.row.key, one.subject): one.standing for one in seen.shown if one.row.key != "work-records"})
+        told.append({(one.row.key, one.subject): one.standing for one in seen.shown})
     assert told[0] == told[1] == told[2]
     assert told[0]["identity", "engine"] == "reconstructed"
+
+
+INK = ", paper: documents/page.pdf"
+WHOLE = f"by: bob, as: condition-inspection, date: 2026-02-01, total_time: 10 h, words: 'SECRET {SAFE}'{INK}"
+PROJECT_OF_BOB = PROJECT.replace("mechanic: {name", "bob: {name")
+
+
+def inspected(root: Path, signed: str, audience: str, more: str = "") -> Logbook:
+    files: dict[str, str | bytes] = {
+        "project.yaml": PROJECT_OF_BOB,
+        "components.yaml": COMPONENTS,
+        "documents/page.pdf": "ink",
+        "log/2026-02-01-y.md": entry(
+            f"title: SECRET\ndate: 2026-02-01\naudience: {audience}\n{more}\nsigned: {{{signed}}}"
+        ),
+        "log/2026-02-02-z.md": entry("title: Next\ndate: 2026-02-02"),
+    }
+    return read(root, files).logbook
+
+
+@pytest.mark.parametrize("audience", ["public", "handover", "private"])
+@pytest.mark.parametrize(
+    ("signed", "standing", "lacking"),
+    [
+        (WHOLE, "documented", ""),
+        (WHOLE.replace(INK, ""), "unknown", "the signature in ink"),
+        (WHOLE.replace("by: bob", "by: owner"), "unknown", "the number of the certificate, the kind"),
+        (WHOLE.replace("total_time: 10 h, ", ""), "unknown", "the total time in service"),
+        (WHOLE.replace("condition for", "state for"), "unknown", "the statement"),
+        (WHOLE.replace("SECRET", "Airworthy, and"), "unknown", "the statement"),
+        (WHOLE.replace("appendix D", "the book"), "unknown", "how far it went"),
+        (WHOLE.replace("appendix D", "the book") + ", extent: SECRET", "documented", ""),
+        (WHOLE.replace("condition-inspection", "work"), "unknown", ""),
+        (WHOLE + ", certificate: {kind: SECRET}", "unknown", "the number of the certificate"),
+    ],
+)
+def test_a_signed_inspection_stands_for_every_audience_as_for_the_builder(
+    signed: str, standing: str, lacking: str, audience: str, tmp_path: Path
+) -> None:
+    book = inspected(tmp_path, signed, audience)
+    for eyes in ("builder", "buyer", "inspector", "public"):
+        seen = seen_by(book, eyes)
+        worked = figures(seen)[0]
+        (one,) = (one for one in worked.shown if one.row.key == "inspection-entries")
+        assert one.standing == standing, eyes
+        assert lacking in one.found.says
+        assert ("2026-02-01" in one.found.says) == ("condition-inspection" in signed)
+        may = audience == "public" or (audience == "handover" and eyes != "public") or eyes == "builder"
+        assert len(worked.signatures) == may
+        if not may:
+            assert "SECRET" not in repr((seen.entries, worked.shown))
+        if eyes == "public":
+            assert not any(word in repr((seen.entries, worked.signatures)) for word in ("bob", "998877", "page.pdf"))
+
+
+PARTS_OF_A_DAY = (
+    "inspected: [check]",
+    "directives: [again]",
+    "hours: {mechanic: 2:00}",
+    "components: [{overhauled: engine, by: shop, paper: documents/page.pdf}]",
+    "components: [{removed: engine}]",
+    "meter: {tach: %d h}",
+    "closes: [F-%d]",
+    "weight: [{installed: Box, weight: 2 lb, arm: 10 in}]",
+    f"signed: {{{WHOLE.replace('bob', 'mechanic')}}}",
+    f"signed: {{{WHOLE.replace('bob', 'mechanic').replace(INK, '')}}}",
+    "",
+)
+DAYS = st.lists(
+    st.tuples(st.sampled_from(PARTS_OF_A_DAY), st.sampled_from(["public", "handover", "private"])),
+    min_size=1,
+    max_size=6,
+)
+
+
+def standing_told(book: Logbook, audience: str) -> tuple[object, ...]:
+    """The rows of standing: of the records, and of what falls due."""
+    worked = figures(seen_by(book, audience))[0]
+    rows = {(one.table.key, one.row.key, one.subject): one.standing for one in worked.shown}
+    return rows, [(item.kind, item.key, item.state, item.due, item.left, item.last) for item in worked.due]
+
+
+@given(DAYS, st.booleans())
+def test_whatever_is_kept_back_every_audience_is_told_the_same(days: list[tuple[str, str]], hours: bool) -> None:
+    """No finding is raised in what is kept back: a finding is told, or it is not there."""
+    import tempfile
+
+    raised = ", ".join(
+        f"{{key: F-{number}, found: A, standing: deferred, until: 2026-06-01}}" for number in range(1, 8)
+    )
+    files: dict[str, str | bytes] = {
+        "project.yaml": PROJECT.replace("costs: full", f"hours: {'yes' if hours else 'no'}"),
+        "components.yaml": COMPONENTS.replace("engine: {", "engine: {life: {hours: 50 h, since: overhaul}, "),
+        "documents/page.pdf": "ink",
+        "checks.yaml": "checks:\n  - {key: check, name: Check, every: [10 h, 12 calendar months]}\n"
+        "  - {key: named, name: Named, every: 1 year, last: 2026-02-01-x.md}\n",
+        "directives.yaml": "directives:\n"
+        "  - {key: again, number: N, title: A, about: engine, applies: yes, method: A, recurring: 20 h}\n",
+        "log/2026-01-01-first.md": entry(f"title: First\ndate: 2026-01-01\nfindings: [{raised}]"),
+    }
+    for number, (facts, audience) in enumerate(days, 1):
+        said = facts % number if "%d" in facts else facts
+        files[f"log/2026-02-{number:02d}-x.md"] = entry(
+            f"title: x\ndate: 2026-02-{number:02d}\nsystem: engine\naudience: {audience}\n{said}"
+        )
+    with tempfile.TemporaryDirectory() as folder:
+        book = read(Path(folder), files).logbook
+    whole = standing_told(book, "builder")
+    for audience in ("public", "inspector", "buyer"):
+        assert standing_told(book, audience) == whole, audience

@@ -10,8 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from buildlog.figures.figures import Figures, figures
-from buildlog.figures.signoffs import NOT_FOR_THIS, SAFE, Signature
+from buildlog.figures.signoffs import Signature
 from buildlog.records.audience import seen_by
+from buildlog.records.statements import NOT_FOR_THIS, SAFE
 from tests.making import PROJECT, entry, read, worked
 
 FOUND = (

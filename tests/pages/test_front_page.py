@@ -16,9 +16,9 @@ def test_the_totals_by_hand_and_where_their_lines_are(tmp_path: Path) -> None:
         ("19:30", "h", "of work in 4 entries", "hours.html"),
         # 765.0 less 24.3, and 5.1 and 2.0 put on, one by an entry that only the builder may read. Four weights good for
         # 0.1 lb, one for 2 % of 5.1 and one guess for 20 % of 2.0: the root of 0.2104.
-        ("747.8", "lb ± 0.5", "empty; weighed March 14, 2026, 3 changes since", "weight.html"),
+        ("747.8", "lb ±\u00a00.5", "empty; weighed March 14, 2026, 3 changes since", "weight.html"),
         # 24,246.75 less 19.2 at 73 in, and 2.0 at 10 in: 22,865.15 over 747.8.
-        ("30.58", "in ± 0.24", "empty centre of gravity; datum: firewall, positive aft", "balance.html"),
+        ("30.58", "in ±\u00a00.24", "empty centre of gravity; datum: firewall, positive aft", "balance.html"),
     ]
     assert spaced(view.strip_words) == (
         "17.2 lb lighter than at the weighing of March 14, 2026, and the centre of gravity 1.12 in further forward."
@@ -100,7 +100,7 @@ def test_what_is_many_is_folded_in(tmp_path: Path) -> None:
 
 def test_money_and_hours_are_kept_back(tmp_path: Path) -> None:
     view = laid(front_sheets, tmp_path, files=rules("costs: none, hours: no"))["index.html"].view
-    assert [hero.unit for hero in view.heroes] == ["lb ± 0.5", "in ± 0.24"]
+    assert [hero.unit for hero in view.heroes] == ["lb ±\u00a00.5", "in ±\u00a00.24"]
     assert not view.money
     assert not view.hours
     assert "USD" not in repr(view)

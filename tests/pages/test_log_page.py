@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from buildlog.pages.front import front_sheets
 from buildlog.pages.log import LONGEST, log_sheets
 from tests.making import entry
 from tests.pages.laying import FILES, laid, rules, spaced
@@ -25,6 +26,16 @@ def test_months_by_hand_newest_first(tmp_path: Path) -> None:
         "Ordered",
         "Weighed",
     ]
+
+
+def test_of_one_day_the_later_file_name_comes_first_here_and_on_the_front_page(tmp_path: Path) -> None:
+    days = {"b": "", "a": "", "c": "", "late": "time: 18:30", "early": "time: 9:15"}
+    files: dict[str, str | bytes] = {
+        f"log/2026-07-04-{name}.md": entry(f"title: {name}\ndate: 2026-07-04\n{time}") for name, time in days.items()
+    }
+    (month,) = laid(log_sheets, tmp_path, files=files)["log.html"].view.months
+    newest = laid(front_sheets, tmp_path, files=files)["index.html"].view.newest
+    assert [row.title for row in month.rows] == [row.title for row in newest] == ["c", "b", "a", "late", "early"]
 
 
 def test_the_filter_knows_every_system_of_an_entry(tmp_path: Path) -> None:

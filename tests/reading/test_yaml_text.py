@@ -120,6 +120,22 @@ def test_a_tab_is_told_where_it_stands(text: str) -> None:
         assert text.split("\n")[place.line - 1][place.column - 1] == "\t"
 
 
+@pytest.mark.parametrize(
+    ("line", "meant"),
+    [
+        ("- file: a.jpg   # by the clock", "file: a.jpg"),
+        ("- file: a.jpg", "file: a.jpg"),
+        ("- file: a#1.jpg", "file: a#1.jpg"),
+        ('- file: "a # b"  # c', 'file: "a # b"'),
+        ("- {file: a.jpg} # c", "{file: a.jpg}"),
+    ],
+)
+def test_a_remark_after_something_is_no_part_of_it(line: str, meant: str) -> None:
+    document, _ = read_yaml(Source.of("a.yaml", f"photos:\n  {line}\n    # alt: x\nlast: 1\n"))
+    place = document.place(("photos", 0))
+    assert (place.line, place.end - place.column) == (2, len(meant))
+
+
 def test_a_tab_inside_a_text_is_left_alone() -> None:
     found, problems = read('a: one\ttwo\nb: "x:\ty"\nc: |\n  one\ttwo\n# a\tcomment\n')
     assert not problems

@@ -68,25 +68,6 @@ def test_every_page_opens_from_the_disk_without_error_or_sideways_scroll(demo_si
         assert not wrong, "\n".join(wrong)
 
 
-@pytest.mark.browser
-def test_what_an_inspector_asks_for_is_read_on_a_phone_without_scrolling_sideways(demo_site: Path) -> None:
-    with browser() as chromium:
-        tab: Any = chromium.new_page()  # type: ignore[attr-defined]
-        for page, tables in (("records", ".grid, .shown"), ("directives", ".considered"), ("due", ".falls")):
-            tab.goto((demo_site / f"{page}.html").as_uri())
-            for wide in (360, 390):
-                tab.set_viewport_size({"width": wide, "height": 800})
-                hidden = tab.evaluate(
-                    f"[...document.querySelectorAll('.scroll:has({tables})')].map(box => box.scrollWidth - box.clientWidth)"
-                )
-                assert hidden and not any(hidden), (page, wide, hidden)
-                named = tab.locator("td[data-of]:not(.none)")
-                names = tab.evaluate("[...document.querySelectorAll('thead th')].map(head => head.textContent)")
-                for cell in named.all()[:12]:
-                    assert cell.is_visible()
-                    assert cell.get_attribute("data-of") in [*names, "Known by"]
-
-
 def test_the_feed_is_a_feed(demo_site: Path) -> None:
     feed = feedparser.parse((demo_site / "feed.xml").read_bytes())
     assert not feed.bozo
