@@ -16,6 +16,7 @@ from buildlog.audit.parts import overhauled_without_paper, unserviceable_without
 from buildlog.audit.photos import photo_dated_far, photo_huge, photo_unreadable, same_photo_twice
 from buildlog.audit.signatures import sealed_entry_changed, signature_incomplete, signature_missing
 from buildlog.audit.stories import (
+    entry_to_be_written,
     entry_without_system,
     file_not_used,
     finding_closed_without_words,
@@ -48,6 +49,7 @@ CHECKS: tuple[Callable[[Case], Iterator[Problem]], ...] = (
     claim_without_evidence,
     photo_unreadable,
     photo_without_words,
+    entry_to_be_written,
     photo_huge,
     photo_dated_far,
     same_photo_twice,

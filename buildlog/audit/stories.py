@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from buildlog.audit.case import Case, note, warn
 from buildlog.basics.problems import Place, Problem
+from buildlog.records.entry import TO_BE_WRITTEN
 
 
 def finding_closed_without_words(case: Case) -> Iterator[Problem]:
@@ -26,13 +27,15 @@ def finding_closed_without_words(case: Case) -> Iterator[Problem]:
 
 
 def photo_without_words(case: Case) -> Iterator[Problem]:
-    """A photo says what it shows, for those who cannot see it.
+    """A photo that others may see says what it shows, for those who cannot see it.
 
     Why: some readers do not see pictures, and in ten years nobody will know which bolt that was.
     Wrong: ![](../photos/IMG_0412.jpg)
     Right: ![The bracket, cracked at its rear bolt](../photos/IMG_0412.jpg "F-21, found")
     """
     for entry in case.worked.logbook.entries:
+        if entry.facts.audience == "private":
+            continue
         for reference in entry.prose.references:
             if reference.picture and reference.target and not reference.words.strip():
                 yield warn(
@@ -50,6 +53,24 @@ def photo_without_words(case: Case) -> Iterator[Problem]:
                     f"{line.file}: nothing says what it shows",
                     "add  alt: what it shows",
                 )
+
+
+def entry_to_be_written(case: Case) -> Iterator[Problem]:
+    """A draft that was made of pictures is written, and has a title of its own, before others read it.
+
+    Why: what was done that day is known best on the day itself; and nobody wants to read "To be written".
+    Wrong: title: "To be written: 6 pictures of 2026-07-04"
+    Right: title: "Both brake cylinders out"
+    """
+    for entry in case.worked.logbook.entries:
+        if not entry.facts.title.startswith(TO_BE_WRITTEN):
+            continue
+        if entry.facts.audience == "private":
+            said, remedy = "this draft is still to be written", "say what was done; then give it a title of its own"
+            yield note(entry.facts.place, "entry-to-be-written", said, remedy)
+        else:
+            said, remedy = "others read the title that a draft was given", "give it one that says what was done"
+            yield warn(entry.facts.place, "entry-to-be-written", said, remedy)
 
 
 def file_not_used(case: Case) -> Iterator[Problem]:

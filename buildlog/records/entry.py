@@ -150,6 +150,10 @@ class EntryFacts(Record):
         return self
 
 
+TO_BE_WRITTEN = "To be written:"
+"""How the title of a draft begins that was made of pictures, until somebody gives it one."""
+
+
 @frozen
 class Entry:
     """An entry as the program carries it: its facts, its text and its permanent address."""

@@ -9,6 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from buildlog.basics.names import counted
+from buildlog.records.entry import TO_BE_WRITTEN
 from buildlog.starter.pictures_found import Found
 from buildlog.starter.sessions import Session
 
@@ -33,7 +34,7 @@ def draft(session: Session, copied: Copied) -> str:
     films = sum(found.film for found, _ in copied)
     first, last = session.first_day, session.last_day
     return _TEXT.format(
-        title=json.dumps(f"To be written: {_what(len(copied) - films, films)} of {first}"),
+        title=json.dumps(f"{TO_BE_WRITTEN} {_what(len(copied) - films, films)} of {first}"),
         day=f"date: {first}" if first == last else f"dates: {first}/{last}",
         hours=guess(session),
         photos="photos:\n" + "".join(map(_photo, copied)),

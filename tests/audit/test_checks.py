@@ -224,6 +224,10 @@ CASES: dict[str, tuple[Files, Files]] = {
         {"photos/a.jpg": "x", "log/2026-07-04-x.md": entry(DAY, "![](../photos/a.jpg)\n")},
         {"photos/a.jpg": "x", "log/2026-07-04-x.md": entry(DAY, "![A box](../photos/a.jpg)\n")},
     ),
+    "entry-to-be-written": (
+        {"log/2026-07-04-x.md": entry(DAY.replace("title: x", 'title: "To be written: 6 pictures"'))},
+        {"log/2026-07-04-x.md": entry(DAY)},
+    ),
     "file-not-used": (
         {"documents/a.pdf": "x", "log/2026-07-04-x.md": entry(DAY)},
         {
@@ -297,3 +301,14 @@ def test_a_check_explains_itself(check: object) -> None:
 @pytest.mark.parametrize("name", sorted(pages()))
 def test_the_reference_is_current(name: str) -> None:
     assert (FOLDER / name).read_text("utf-8") == pages()[name], "run  make reference"
+
+
+def test_of_a_draft_of_ones_own_only_that_it_waits_is_told(tmp_path: Path) -> None:
+    """Fifty pictures fresh from a card need not have fifty warnings."""
+    text = entry(
+        DAY.replace("title: x", 'title: "To be written: 2 pictures"')
+        + "audience: private\nphotos: [photos/a.jpg, photos/b.jpg]"
+    )
+    files = {"log/2026-07-04-x.md": text, "photos/a.jpg": jpeg(), "photos/b.jpg": jpeg(colour="blue")}
+    worked, _ = figures(read(tmp_path, files).logbook)
+    assert [(one.name, one.severity) for one in audit(worked)] == [("entry-to-be-written", "note")]
