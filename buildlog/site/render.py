@@ -90,6 +90,8 @@ class Renderer:
     """What the last publication made, maybe in another process."""
 
     said: Sayings = field(default_factory=Sayings)
+    parts: dict[Hashable, Markup] = field(default_factory=dict)
+    """What many pages share, as `part` made it."""
 
     def html(self, page: Page) -> tuple[Made, Fault | None]:
         """The page as it was made, or what is wrong in the template; one of which nothing changed is not made again."""
@@ -148,6 +150,18 @@ class _Hands:
         """The address of a file of the theme."""
         return self.href(f"{LOOK}/{name}")
 
+    def part(self, name: str, *given: str) -> Markup:
+        """A template that is made of the frame and of what is given alone, once for all pages of a folder.
+
+        It may ask for addresses, and for nothing else.
+        """
+        key = (self.folder, name, given)
+        if key not in self.renderer.parts:
+            template = self.renderer.environment.get_template(name)
+            made = template.render(frame=self.renderer.frame, given=given)
+            self.renderer.parts[key] = Markup(made)  # noqa: S704 - escaped by the template
+        return self.renderer.parts[key]
+
     def picture(self, file: str) -> Shown | None:
         """A picture of the project as it is shown here."""
         made = self._asked("picture", file)
@@ -187,7 +201,7 @@ class _AtHand:
 
     def put_into(self, names: MutableMapping[str, Any]) -> None:
         """Gives templates and macros the functions by their names."""
-        for name in ("href", "asset", "picture", "card", "prose"):
+        for name in ("href", "asset", "part", "picture", "card", "prose"):
             names[name] = partial(self._call, name)
 
     def _call(self, name: str, *given: Any) -> Any:
