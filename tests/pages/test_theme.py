@@ -13,7 +13,7 @@ THEME = built_in()
 CSS = (THEME / "assets" / "hangar.css").read_text("utf-8")
 SHEETS = (THEME / "assets" / "sheets.css").read_text("utf-8")
 TEMPLATES = sorted(THEME.glob("*.html"))
-PARTS = {"base.html", "macros.html", "photos.html", "ledgers.html", "lines.html"}
+PARTS = {"base.html", "menu.html", "foot.html", "macros.html", "photos.html", "ledgers.html", "lines.html"}
 
 
 def tokens(block: str) -> dict[str, str]:
