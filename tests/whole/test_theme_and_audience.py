@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -87,3 +88,35 @@ def test_the_site_never_goes_into_the_builders_own_folders(tmp_path: Path) -> No
         result = publish(root, root / folder)
         assert result.exit_code == 1, folder
     assert sorted(path.name for path in root.iterdir()) == ["log", "project.yaml"]
+
+
+def test_the_menu_marks_the_page_one_is_on_though_it_is_made_once_a_folder(tmp_path: Path) -> None:
+    pages = {"pages/about.md": entry("title: About"), "pages/terms.md": entry("title: Terms")}
+    root = write(tmp_path / "p", ONE | pages)
+    assert publish(root, tmp_path / "site").exit_code == 0
+    found = {
+        path: re.findall(r'<a href="([^"]*)" aria-current="(\w+)"', (tmp_path / "site" / path).read_text("utf-8"))
+        for path in (
+            "log.html",
+            "cost.html",
+            "weight.html",
+            "log/2026-01-01-x.html",
+            "pages/about.html",
+            "pages/terms.html",
+        )
+    }
+    assert found == {
+        "log.html": [("log.html", "page")],
+        "cost.html": [("cost.html", "page")],
+        "weight.html": [("weight.html", "page")],
+        "log/2026-01-01-x.html": [("../log.html", "true")],
+        "pages/about.html": [("about.html", "page")],
+        "pages/terms.html": [("terms.html", "page")],
+    }
+
+
+def test_a_menu_of_ones_own_takes_the_place_of_ours(tmp_path: Path) -> None:
+    root = write(tmp_path / "p", ONE | {"themes/hangar/menu.html": '<p>{{ href("log.html") }} of {{ frame.mark }}</p>'})
+    assert publish(root, tmp_path / "site").exit_code == 0
+    assert "<p>../log.html of N0000T</p>" in (tmp_path / "site/log/2026-01-01-x.html").read_text("utf-8")
+    assert "<p>log.html of N0000T</p>" in (tmp_path / "site/cost.html").read_text("utf-8")
