@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from buildlog.audit.case import Case, note, warn
 from buildlog.basics.problems import Place, Problem
-from buildlog.records.entry import TO_BE_WRITTEN
+from buildlog.records.entry import TO_BE_WRITTEN, Entry
 
 
 def finding_closed_without_words(case: Case) -> Iterator[Problem]:
@@ -27,14 +27,14 @@ def finding_closed_without_words(case: Case) -> Iterator[Problem]:
 
 
 def photo_without_words(case: Case) -> Iterator[Problem]:
-    """A photo that others may see says what it shows, for those who cannot see it.
+    """A photo says what it shows, for those who cannot see it; a draft that is still to be written is not asked yet.
 
     Why: some readers do not see pictures, and in ten years nobody will know which bolt that was.
     Wrong: ![](../photos/IMG_0412.jpg)
     Right: ![The bracket, cracked at its rear bolt](../photos/IMG_0412.jpg "F-21, found")
     """
     for entry in case.worked.logbook.entries:
-        if entry.facts.audience == "private":
+        if _is_draft(entry):
             continue
         for reference in entry.prose.references:
             if reference.picture and reference.target and not reference.words.strip():
@@ -65,12 +65,17 @@ def entry_to_be_written(case: Case) -> Iterator[Problem]:
     for entry in case.worked.logbook.entries:
         if not entry.facts.title.startswith(TO_BE_WRITTEN):
             continue
-        if entry.facts.audience == "private":
+        if _is_draft(entry):
             said, remedy = "this draft is still to be written", "say what was done; then give it a title of its own"
             yield note(entry.facts.place, "entry-to-be-written", said, remedy)
         else:
             said, remedy = "others read the title that a draft was given", "give it one that says what was done"
             yield warn(entry.facts.place, "entry-to-be-written", said, remedy)
+
+
+def _is_draft(entry: Entry) -> bool:
+    """Whether it was made of pictures, and nobody has written it or shown it to others."""
+    return entry.facts.audience == "private" and entry.facts.title.startswith(TO_BE_WRITTEN)
 
 
 def file_not_used(case: Case) -> Iterator[Problem]:

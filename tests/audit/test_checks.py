@@ -312,3 +312,6 @@ def test_of_a_draft_of_ones_own_only_that_it_waits_is_told(tmp_path: Path) -> No
     files = {"log/2026-07-04-x.md": text, "photos/a.jpg": jpeg(), "photos/b.jpg": jpeg(colour="blue")}
     worked, _ = figures(read(tmp_path, files).logbook)
     assert [(one.name, one.severity) for one in audit(worked)] == [("entry-to-be-written", "note")]
+    written = {**files, "log/2026-07-04-x.md": text.replace("To be written: 2 pictures", "Both brakes out")}
+    worked, _ = figures(read(tmp_path / "written", written).logbook)
+    assert [one.name for one in audit(worked)] == ["photo-without-words"] * 2

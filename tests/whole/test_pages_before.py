@@ -7,13 +7,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
 from PIL import Image
 
-from buildlog.cli import main
 from buildlog.site.pages_before import PagesBefore, plainly
 from tests.making import entry, write
 from tests.whole.test_again import site_of
+from tests.whole.test_reworded import clean, edit, published
 from tests.whole.test_still import aged
 
 pytestmark = [pytest.mark.whole]
@@ -55,24 +54,6 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
     monkeypatch.setattr(PagesBefore, "recall", recall)
     return paths
-
-
-def published(root: Path, *more: str) -> str:
-    done = CliRunner().invoke(main, ["publish", "--project", str(root), *more])
-    assert done.exit_code == 0, done.output
-    return done.output
-
-
-def edit(root: Path, file: str, old: str, new: str) -> None:
-    text = (root / file).read_text("utf-8")
-    assert old in text
-    (root / file).write_text(text.replace(old, new), "utf-8")
-
-
-def clean(root: Path) -> dict[str, bytes]:
-    """The site as it is made from nothing."""
-    published(root, "--to", str(root.parent / "clean"))
-    return site_of(root.parent / "clean")
 
 
 def again(root: Path, made: list[str]) -> set[str]:
